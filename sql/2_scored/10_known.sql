@@ -1,0 +1,83 @@
+-- known_*: the record as it stood at one moment.
+-- Purpose: every later view reads these, so that "as the record stood on 14 March" is one variable:
+--          set variable known_at on the cursor leaves out what was recorded after it.
+-- Grain:   that of the table named after known_; of things that are restated, the last statement.
+-- Reads:   the tables of 02_people, 03_shelf and 04_sessions
+-- Used by: all views below, sql/queries
+
+create or replace view known_moment as
+select coalesce(getvariable('known_at')::timestamp, 'infinity'::timestamp) as known_at;
+
+create or replace view known_same_person as
+select person_id, arg_max(stands_for, entry_no) as stands_for
+from same_person, known_moment
+where recorded_at <= known_at
+group by person_id
+having arg_max(is_same, entry_no);
+
+create or replace view known_person as
+select
+    person.person_id                                       as spelled_id,
+    coalesce(known_same_person.stands_for, person.person_id) as person_id
+from person
+cross join known_moment
+left join known_same_person using (person_id)
+where person.recorded_at <= known_at;
+
+create or replace view known_meaning as
+select words_key, arg_max(compound, entry_no) as compound
+from synonym, known_moment
+where recorded_at <= known_at
+group by words_key;
+
+create or replace view known_family as
+select family, arg_max(label, entry_no) as label
+from beer_family, known_moment
+where recorded_at <= known_at
+group by family;
+
+create or replace view known_family_compound as
+select family, item_no, compound, role
+from family_compound, known_moment
+where recorded_at <= known_at
+qualify entry_no = max(entry_no) over (partition by family);
+
+create or replace view known_beer as
+select
+    beer,
+    arg_max(label, entry_no)       as label,
+    arg_max(family, entry_no)      as family,
+    arg_max(abv_percent, entry_no) as abv_percent
+from base_beer, known_moment
+where recorded_at <= known_at
+group by beer;
+
+create or replace view known_threshold as
+select compound, family, valid_from_on, arg_max(threshold_ug_l, entry_no) as threshold_ug_l
+from working_threshold, known_moment
+where recorded_at <= known_at
+group by compound, family, valid_from_on;
+
+create or replace view known_background as
+select
+    beer,
+    compound,
+    valid_from_on,
+    arg_max(known, entry_no)                 as known,
+    arg_max_null(background_ug_l, entry_no)  as background_ug_l
+from background, known_moment
+where recorded_at <= known_at
+group by beer, compound, valid_from_on;
+
+create or replace view known_answer as
+select serving_id, kind, words, words_key, rating
+from answer, known_moment
+where recorded_at <= known_at
+qualify entry_no = max(entry_no) over (partition by serving_id);
+
+create or replace view known_aside as
+select serving_id
+from set_aside, known_moment
+where recorded_at <= known_at
+group by serving_id
+having arg_max(is_aside, entry_no);

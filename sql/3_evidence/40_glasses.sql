@@ -1,0 +1,76 @@
+-- naming_glass: the spiked glasses that ask for a name, the evidence for what a person finds.
+-- Grain:   one row per answered naming glass with a compound in it.
+-- Reads:   scored_answer
+-- Used by: cell_count, wrong_name, queries/counted_glasses
+
+create or replace view naming_glass as
+select
+    person_id, compound, family, session_on, sample_id, duplicate_mark, sitting_id,
+    total_level, outcome, named_compound, words
+from scored_answer
+where method = 'naming' and not is_blank;
+
+
+-- blank_glass: the unspiked glasses, and whether something was called in them.
+-- Purpose: a call is a name or a perception without one. It is no false call where the beer may
+--          explain it: a compound expected in that family, or one whose background there is unknown
+--          or at least half the threshold ("possible background").
+-- Grain:   one row per answered naming glass without a compound.
+-- Reads:   scored_answer, known_family_compound, known_background, known_threshold
+-- Used by: queries/blanks, queries/blank_counts
+
+create or replace view blank_glass as
+
+with blank as (
+    select *, outcome <> 'right' as is_call
+    from scored_answer
+    where method = 'naming' and is_blank
+),
+
+background_then as (
+    select
+        blank.beer,
+        blank.family,
+        blank.named_compound,
+        blank.session_on,
+        arg_max(known, valid_from_on)                as known,
+        arg_max_null(background_ug_l, valid_from_on) as background_ug_l
+    from (select distinct beer, family, named_compound, session_on from blank) as blank
+    join known_background
+        on  known_background.beer = blank.beer
+        and known_background.compound = blank.named_compound
+        and known_background.valid_from_on <= blank.session_on
+    group by blank.beer, blank.family, blank.named_compound, blank.session_on
+),
+
+explained as (
+    select beer, family, named_compound, session_on
+    from background_then
+    where known = 'unknown'
+       or background_ug_l >= 0.5 * (
+            select min(threshold_ug_l)
+            from known_threshold
+            where known_threshold.compound = background_then.named_compound
+              and known_threshold.family in (background_then.family, '')
+              and known_threshold.valid_from_on <= background_then.session_on
+        )
+)
+
+select
+    blank.serving_id,
+    blank.person_id,
+    blank.family,
+    blank.session_on,
+    blank.named_compound,
+    blank.words,
+    blank.is_call,
+    blank.is_call and coalesce(
+        (blank.family, blank.named_compound) in (
+            select (family, compound) from known_family_compound where role = 'expected'
+        )
+        or (blank.beer, blank.family, blank.named_compound, blank.session_on) in (
+            select (beer, family, named_compound, session_on) from explained
+        ),
+        false
+    ) as is_possible_background
+from blank;

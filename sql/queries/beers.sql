@@ -1,0 +1,8 @@
+-- beers: base beers on the shelf.
+-- Params:  (none)
+-- Grain:   one row per beer.
+-- Used by: steps.bring_in
+
+select beer, label, family
+from known_beer
+order by beer;

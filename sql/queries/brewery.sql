@@ -1,0 +1,10 @@
+-- brewery: its name and time zone, the last stated.
+-- Params:  (none)
+-- Grain:   one row, or none.
+-- Used by: steps.desk
+
+select label, time_zone
+from brewery, known_moment
+where recorded_at <= known_at
+order by entry_no desc
+limit 1;

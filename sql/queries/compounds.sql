@@ -1,0 +1,9 @@
+-- compounds: the vocabulary.
+-- Params:  (none)
+-- Grain:   one row per compound.
+-- Used by: steps
+
+select compound, label, descriptors, chemical_name, serve
+from compound, known_moment
+where recorded_at <= known_at
+order by compound;

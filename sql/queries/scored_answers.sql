@@ -1,0 +1,12 @@
+-- scored_answers: every answer that informs the model, up to one day.
+-- Params:  $until_on
+-- Grain:   one row per answer.
+-- Used by: evidence.Evidence
+
+select
+    person_id, compound, family, session_on, method, outcome, total_level, background_level,
+    words, named_compound
+from scored_answer
+where not is_blank
+  and session_on <= $until_on
+order by session_on, person_id, serving_id;

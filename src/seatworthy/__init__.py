@@ -1,0 +1,1 @@
+"""Who may sit on a beer release panel, for which compounds, until when, and why."""

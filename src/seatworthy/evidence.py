@@ -1,0 +1,107 @@
+"""Rows of the evidence views as arrays with labels, ready for the statistics."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+RIGHT: Final = 0
+WRONG: Final = 1
+NONE: Final = 2
+OPEN: Final = 3
+
+_OUTCOMES: Final = {"right": RIGHT, "wrong": WRONG, "missed": NONE, "open": OPEN}
+
+Columns = Mapping[str, NDArray[Any]]
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """All that speaks for or against anybody, as arrays whose labels stand beside them.
+
+    Attributes:
+        people: Labels of the person axis (P), person ids.
+        compounds: Labels of the compound axis (K), compound keys.
+        families: Labels of the beer-family axis (B), family keys.
+        day: Days since 1970-01-01, one per answer; shape (A,) like the six that follow.
+        person: Place on the person axis.
+        compound: Place on the compound axis.
+        family: Place on the beer-family axis.
+        method: Method codes.
+        outcome: RIGHT, WRONG (another name), NONE (nothing noticed) or OPEN (no name for it).
+        level: Multiple of the working threshold, total and actual; nan where not known.
+        background: Multiple that was in the base beer already.
+        blank_day: Days of the blanks; shape (Z,) like the two that follow.
+        blank_person: Place on the person axis.
+        blank_called: Whether something was called.
+    """
+
+    people: tuple[str, ...]
+    compounds: tuple[str, ...]
+    families: tuple[str, ...]
+    day: NDArray[np.int64]
+    person: NDArray[np.int64]
+    compound: NDArray[np.int64]
+    family: NDArray[np.int64]
+    method: NDArray[np.str_]
+    outcome: NDArray[np.int64]
+    level: NDArray[np.float64]
+    background: NDArray[np.float64]
+    blank_day: NDArray[np.int64]
+    blank_person: NDArray[np.int64]
+    blank_called: NDArray[np.bool_]
+
+    @property
+    def shape(self) -> tuple[int, int, int]:
+        """People, compounds, beer families."""
+        return len(self.people), len(self.compounds), len(self.families)
+
+
+def gather(
+    scored: Columns, blanks: Columns, people: Sequence[str], families: Sequence[str]
+) -> Evidence:
+    """Put the rows of ``scored_answers`` and ``blanks`` into arrays.
+
+    Args:
+        scored: Columns of ``sql/queries/scored_answers.sql``.
+        blanks: Columns of ``sql/queries/blanks.sql``.
+        people: Person ids in the order wanted; must hold all that occur.
+        families: Beer families likewise.
+    """
+    compounds = tuple(sorted({str(key) for key in scored["compound"]}))
+    return Evidence(
+        people=tuple(people),
+        compounds=compounds,
+        families=tuple(families),
+        day=_days(scored["session_on"]),
+        person=_places(scored["person_id"], people),
+        compound=_places(scored["compound"], compounds),
+        family=_places(scored["family"], families),
+        method=np.asarray(scored["method"], dtype=np.str_),
+        outcome=_places(scored["outcome"], tuple(_OUTCOMES)),
+        level=_floats(scored["total_level"]),
+        background=_floats(scored["background_level"]),
+        blank_day=_days(blanks["session_on"]),
+        blank_person=_places(blanks["person_id"], people),
+        blank_called=np.asarray(blanks["is_call"], dtype=np.bool_),
+    )
+
+
+def day_number(day: object) -> int:
+    """Days since 1970-01-01."""
+    return int(np.datetime64(day, "D").astype(np.int64))
+
+
+def _days(values: NDArray[Any]) -> NDArray[np.int64]:
+    return np.asarray(values, dtype="datetime64[D]").astype(np.int64)
+
+
+def _places(values: NDArray[Any], labels: Sequence[str]) -> NDArray[np.int64]:
+    place = {label: i for i, label in enumerate(labels)}
+    return np.fromiter((place[str(value)] for value in values), np.int64, len(values))
+
+
+def _floats(values: NDArray[Any]) -> NDArray[np.float64]:
+    return np.ma.filled(np.ma.asarray(values, dtype=np.float64), np.nan)

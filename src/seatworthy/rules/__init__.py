@@ -1,0 +1,1 @@
+"""Rulebook + evidence + estimates -> verdicts with their reason. Pure: no store, no clock."""

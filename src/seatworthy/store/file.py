@@ -1,0 +1,214 @@
+"""The store: one file, owned by one process, read through cursors, written one act at a time."""
+
+import threading
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager, suppress
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any, Self
+
+import duckdb
+from numpy.typing import NDArray
+
+from seatworthy.errors import StoreBusy, StoreDamaged, StoreError
+from seatworthy.store import schema
+from seatworthy.store.history import Entry, facts_by_entry, last_entry
+from seatworthy.store.sql_files import query_text
+
+Columns = dict[str, NDArray[Any]]
+
+_SETTINGS: Mapping[str, str | bool] = {
+    "autoinstall_known_extensions": False,  # nothing is fetched from outside
+    "autoload_known_extensions": False,
+    "memory_limit": "2GB",
+}
+
+
+class Recording:
+    """One act of recording: rows added here are stored together or not at all.
+
+    Attributes:
+        entry_no: Number of the history entry.
+        recorded_at: Its moment, UTC.
+        cursor: The transaction; ``entry_no`` and ``recorded_at`` are variables in it.
+    """
+
+    def __init__(self, cursor: duckdb.DuckDBPyConnection, entry_no: int) -> None:
+        self.cursor = cursor
+        self.entry_no = entry_no
+        self.recorded_at = datetime.now(UTC).replace(tzinfo=None)
+        cursor.execute(f"set variable entry_no = {entry_no:d}")
+        cursor.execute(f"set variable recorded_at = timestamp '{self.recorded_at}'")
+
+    def add(self, table: str, row: Mapping[str, object]) -> None:
+        """Add one row to a table, dated with this entry."""
+        full = {**row, "entry_no": self.entry_no, "recorded_at": self.recorded_at}
+        names, marks = ", ".join(full), ", ".join("?" for _ in full)
+        self.cursor.execute(f"insert into {table} ({names}) values ({marks})", list(full.values()))
+
+    def add_all(self, rows: Iterable[tuple[str, Mapping[str, object]]]) -> None:
+        """Add rows, each with the name of its table; for hundreds, not for many thousands."""
+        for table, row in rows:
+            self.add(table, row)
+
+
+class Store:
+    """An open store. Close it, or use it in a ``with`` block.
+
+    Attributes:
+        path: The file.
+        version: Grows with every act of recording; caches are kept by it.
+    """
+
+    def __init__(self, con: duckdb.DuckDBPyConnection, path: Path) -> None:
+        self._con = con
+        self._writing = threading.RLock()
+        self.path = path
+        self.version = 0
+
+    @classmethod
+    def open(cls, path: Path | str) -> Self:
+        """Open a store, making it if there is no file yet and bringing it up to date.
+
+        Raises:
+            StoreBusy: if another process holds it.
+            StoreNewer: if a later version wrote it.
+            StoreDamaged: if it is not a store or cannot be read.
+            StoreError: if the folder is missing or nothing can be written there.
+        """
+        path = Path(path).resolve()
+        con = connect(path)
+        try:
+            schema.check_shape(schema.applied_files(con), str(path))
+            schema.bring_up_to_date(con)
+        except duckdb.Error as error:
+            con.close()
+            raise _translated(error, path) from error
+        except BaseException:
+            con.close()
+            raise
+        store = cls(con, path)
+        store.version = last_entry(con)[0]
+        return store
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Write everything into the one file and let go of it."""
+        with self._writing, suppress(duckdb.Error):
+            self._con.close()
+
+    def cursor(self, known_at: datetime | None = None) -> duckdb.DuckDBPyConnection:
+        """A connection of one's own for reading, never to be shared between threads.
+
+        Args:
+            known_at: Read the record as it stood then (UTC); None for all of it.
+        """
+        cursor = self._con.cursor()
+        if known_at is not None:
+            cursor.execute(f"set variable known_at = timestamp '{known_at}'")
+        return cursor
+
+    def read(self, query: str, known_at: datetime | None = None, **params: object) -> Columns:
+        """Run ``sql/queries/<query>.sql`` and return its columns, each an array of the rows."""
+        cursor = self.cursor(known_at)
+        try:
+            return dict(cursor.execute(query_text(query), params or None).fetchnumpy())
+        finally:
+            cursor.close()
+
+    def rows(
+        self, query: str, known_at: datetime | None = None, **params: object
+    ) -> list[dict[str, Any]]:
+        """Like `read`, as one dictionary a row with Python's own types; for short answers."""
+        cursor = self.cursor(known_at)
+        try:
+            result = cursor.execute(query_text(query), params or None)
+            names = [column[0] for column in result.description]
+            return [dict(zip(names, row, strict=True)) for row in result.fetchall()]
+        finally:
+            cursor.close()
+
+    @contextmanager
+    def recording(self, kind: str) -> Iterator[Recording]:
+        """One transaction that ends with one sealed history entry, or leaves nothing behind.
+
+        An act that adds no fact leaves no entry either.
+        """
+        with self._writing:
+            cursor = self._con.cursor()
+            try:
+                cursor.execute("begin")
+                entry_no, previous = last_entry(cursor)
+                act = Recording(cursor, entry_no + 1)
+                yield act
+                if _seal(act, kind, previous):
+                    cursor.execute("commit")
+                    self.version = act.entry_no
+                    with suppress(duckdb.Error):
+                        cursor.execute("checkpoint")
+                else:
+                    cursor.execute("rollback")
+            except BaseException as error:
+                with suppress(duckdb.Error):
+                    cursor.execute("rollback")
+                if isinstance(error, duckdb.Error):
+                    raise _translated(error, self.path) from error
+                raise
+            finally:
+                cursor.close()
+
+
+def connect(path: Path, *, read_only: bool = False) -> duckdb.DuckDBPyConnection:
+    """Open a DuckDB file with our settings, or say in one sentence why it cannot be.
+
+    Raises:
+        StoreError: or one of its kinds.
+    """
+    if not path.parent.is_dir():
+        message = f"There is no folder {path.parent}. Make it first, or name another place."
+        raise StoreError(message)
+    try:
+        return duckdb.connect(str(path), read_only=read_only, config=dict(_SETTINGS))
+    except duckdb.Error as error:
+        raise _translated(error, path) from error
+
+
+def _seal(act: Recording, kind: str, previous: str) -> bool:
+    found = facts_by_entry(act.cursor, act.entry_no)
+    if act.entry_no not in found:
+        return False
+    facts, digest = found[act.entry_no]
+    entry = Entry(act.entry_no, act.recorded_at, kind, facts, digest, previous)
+    act.cursor.execute(
+        "insert into history values (?, ?, ?, ?, ?, ?, ?)",
+        [entry.entry_no, entry.recorded_at, kind, facts, digest, previous, entry.digest],
+    )
+    return True
+
+
+def _translated(error: duckdb.Error, path: Path) -> StoreError:
+    """The sentence a user reads for what DuckDB said."""
+    text = str(error)
+    if "lock" in text and "PID" in text:
+        process = text.split("PID", 1)[1].strip().split(")")[0]
+        return StoreBusy(
+            f"{path} is open in another process (number {process}). Close Seatworthy there, "
+            "or use its pages; then try again. Nothing was changed."
+        )
+    if "No space left" in text or "disk" in text.lower() and "full" in text.lower():
+        return StoreError(f"The disk that holds {path} is full. Make room; nothing was changed.")
+    if "Read-only file system" in text or "Permission denied" in text:
+        return StoreError(f"{path} cannot be written here ({_first_line(text)}).")
+    return StoreDamaged(
+        f"{path} cannot be used as a store: {_first_line(text)} "
+        "If it is one, restore the last backup with: seatworthy restore."
+    )
+
+
+def _first_line(text: str) -> str:
+    return text.strip().splitlines()[0][:200]

@@ -1,0 +1,150 @@
+"""The history: one entry per act of recording, each sealed with the digest of the one before.
+
+An entry's ``facts_digest`` is taken over the canonical text of the facts it recorded: per table the
+sorted lines of its columns, as text, joined by unit separators. Names and free text stay outside
+(their salted digests are inside), and so do floating-point numbers: amounts are decimals.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from hashlib import sha256
+
+import duckdb
+
+NO_ENTRY = "0" * 64
+
+# Columns that are sealed, per table. A line here is never changed, since old entries were sealed
+# with it; a new table is a new line.
+SEALED: Mapping[str, tuple[str, ...]] = {
+    "person": ("person_id",),
+    "same_person": ("person_id", "stands_for", "is_same"),
+    "brewery": ("label", "time_zone"),
+    "compound": (
+        "compound", "label", "chemical_name", "cas", "chemical_class", "descriptors",
+        "reference_low", "reference_high", "reference_unit", "how_known", "source", "serve",
+        "keeping", "cause", "safety",
+    ),
+    "synonym": ("words_key", "words", "compound"),
+    "beer_family": ("family", "label"),
+    "family_compound": ("family", "item_no", "compound", "role"),
+    "base_beer": ("beer", "label", "family", "abv_percent"),
+    "working_threshold": ("compound", "family", "threshold_ug_l", "valid_from_on"),
+    "background": ("beer", "compound", "known", "background_ug_l", "valid_from_on"),
+    "shelf_file": ("file_digest",),
+    "import_file": ("import_id", "file_digest", "shape", "rows_read", "rows_added"),
+    "session": ("session_id", "session_on", "label"),
+    "sitting": ("sitting_id", "session_id", "label"),
+    "sample": (
+        "sample_id", "sitting_id", "beer", "compound", "given_level", "dose_ug", "volume_ml",
+        "mark",
+    ),
+    "serving": (
+        "serving_id", "sample_id", "person_id", "method", "position", "blind_code",
+        "duplicate_mark",
+    ),
+    "answer": ("serving_id", "kind", "words_digest", "rating"),
+    "set_aside": ("serving_id", "is_aside", "reason_digest"),
+    "remark": ("serving_id", "remark_digest"),
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One act of recording.
+
+    Attributes:
+        entry_no: Running number from 1.
+        recorded_at: When, in UTC.
+        kind: What was done ("results", "shelf", ...).
+        facts: Rows recorded.
+        facts_digest: Digest over their canonical text.
+        previous_digest: The digest of the entry before, zeros for the first.
+    """
+
+    entry_no: int
+    recorded_at: datetime
+    kind: str
+    facts: int
+    facts_digest: str
+    previous_digest: str
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 over all the fields, the previous digest included."""
+        parts = (
+            str(self.entry_no), self.recorded_at.isoformat(sep=" ", timespec="microseconds"),
+            self.kind, str(self.facts), self.facts_digest, self.previous_digest,
+        )  # fmt: skip
+        return sha256("\x1f".join(parts).encode()).hexdigest()
+
+
+def facts_by_entry(
+    con: duckdb.DuckDBPyConnection, entry_no: int | None = None
+) -> dict[int, tuple[int, str]]:
+    """Number of facts and their digest, per entry that recorded any.
+
+    Args:
+        con: A connection to the store; rows of its open transaction count.
+        entry_no: Only this entry; None for all.
+    """
+    found: dict[int, list[tuple[str, int, str]]] = {}
+    for table, columns in SEALED.items():
+        for number, rows, digest in con.execute(_sealed_lines(table, columns, entry_no)).fetchall():
+            found.setdefault(number, []).append((table, rows, digest))
+    return {number: _combined(parts) for number, parts in found.items()}
+
+
+def last_entry(con: duckdb.DuckDBPyConnection) -> tuple[int, str]:
+    """Number and digest of the newest entry; (0, zeros) for an empty history."""
+    row = con.execute(
+        "select entry_no, digest from history order by entry_no desc limit 1"
+    ).fetchone()
+    return (row[0], row[1]) if row else (0, NO_ENTRY)
+
+
+def broken_entries(con: duckdb.DuckDBPyConnection) -> Iterator[str]:
+    """Sentences for every entry that does not add up; none when all is well."""
+    facts = facts_by_entry(con)
+    previous, expected_no = NO_ENTRY, 1
+    rows = con.execute(
+        "select entry_no, recorded_at, kind, facts, facts_digest, previous_digest, digest"
+        " from history order by entry_no"
+    ).fetchall()
+    for *fields, digest in rows:
+        entry = Entry(*fields)
+        yield from _faults_of(entry, digest, previous, expected_no, facts.pop(entry.entry_no, None))
+        previous, expected_no = digest, entry.entry_no + 1
+    for entry_no in sorted(facts):
+        yield f"facts name entry {entry_no}, which the history does not hold."
+
+
+def _faults_of(
+    entry: Entry, digest: str, previous: str, expected_no: int, facts: tuple[int, str] | None
+) -> Iterator[str]:
+    if entry.entry_no != expected_no:
+        yield f"entry {expected_no} is missing from the history."
+    if entry.previous_digest != previous:
+        yield f"entry {entry.entry_no} does not follow the entry before it."
+    if entry.digest != digest:
+        yield f"entry {entry.entry_no} ({entry.kind}) was changed after it was sealed."
+    count, facts_digest = facts or _combined([])
+    if count != entry.facts:
+        yield f"entry {entry.entry_no} sealed {entry.facts} facts, the tables hold {count}."
+    elif facts_digest != entry.facts_digest:
+        yield f"facts of entry {entry.entry_no} ({entry.kind}) were changed after it was sealed."
+
+
+def _combined(parts: list[tuple[str, int, str]]) -> tuple[int, str]:
+    text = "\n".join(f"{table} {rows} {digest}" for table, rows, digest in sorted(parts))
+    return sum(rows for _, rows, _ in parts), sha256(text.encode()).hexdigest()
+
+
+def _sealed_lines(table: str, columns: tuple[str, ...], entry_no: int | None) -> str:
+    fields = ", ".join(f"coalesce({column}::varchar, chr(30))" for column in columns)
+    where = "" if entry_no is None else f"where entry_no = {int(entry_no)}"
+    return (
+        f"select entry_no, count(*), sha256(string_agg(line, chr(10) order by line)) from ("
+        f"select entry_no, concat_ws(chr(31), recorded_at::varchar, {fields}) as line"
+        f" from {table} {where}) group by entry_no"
+    )

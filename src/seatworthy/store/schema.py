@@ -1,0 +1,87 @@
+"""Brings a file to the present shape: numbered table files once each, views anew at each opening."""
+
+from datetime import UTC, datetime
+from hashlib import sha256
+
+import duckdb
+
+from seatworthy.errors import StoreDamaged, StoreNewer
+from seatworthy.store.sql_files import numbered_files
+
+VIEW_FOLDERS = ("2_scored", "3_evidence")
+
+
+def newest_number() -> int:
+    """Number of the newest table file that this version knows."""
+    return max(number for number, _ in numbered_files("1_tables"))
+
+
+def applied_files(con: duckdb.DuckDBPyConnection) -> dict[int, tuple[str, str]]:
+    """Table files a store has run: number to (name, digest); empty for a new file."""
+    found = con.execute(
+        "select count(*) from duckdb_tables()"
+        " where database_name = current_database() and table_name = 'applied_file'"
+    ).fetchone()
+    if not found or not found[0]:
+        return {}
+    rows = con.execute("select number, name, digest from applied_file").fetchall()
+    return {number: (name, digest) for number, name, digest in rows}
+
+
+def check_shape(applied: dict[int, tuple[str, str]], where: str) -> None:
+    """Refuse a store that a later version wrote, or whose table files are not ours.
+
+    Raises:
+        StoreNewer: if it has run a table file that this version does not know.
+        StoreDamaged: if a file it ran differs from the one shipped under that number.
+    """
+    if applied and max(applied) > newest_number():
+        message = (
+            f"{where} was written by a later version of Seatworthy (its tables are number "
+            f"{max(applied)}, this version knows {newest_number()}). Install that version; "
+            "nothing was changed."
+        )
+        raise StoreNewer(message)
+    for number, path in numbered_files("1_tables"):
+        if number in applied and applied[number][1] != _digest(path.read_text(encoding="utf-8")):
+            message = (
+                f"{where} was made with another text of {path.name} than this version ships. "
+                "Restore the last backup, or install the version that made it."
+            )
+            raise StoreDamaged(message)
+
+
+def bring_up_to_date(con: duckdb.DuckDBPyConnection) -> list[str]:
+    """Run the table files that are missing, each with its record in one transaction.
+
+    Returns:
+        Names of the files that ran.
+    """
+    applied = applied_files(con)
+    ran = []
+    for number, path in numbered_files("1_tables"):
+        if number not in applied:
+            _run_table_file(con, number, path.name, path.read_text(encoding="utf-8"))
+            ran.append(path.name)
+    for folder in VIEW_FOLDERS:
+        for _, path in numbered_files(folder):
+            con.execute(path.read_text(encoding="utf-8"))
+    return ran
+
+
+def _run_table_file(con: duckdb.DuckDBPyConnection, number: int, name: str, text: str) -> None:
+    con.execute("begin")
+    try:
+        con.execute(text)
+        now = datetime.now(UTC).replace(tzinfo=None)
+        con.execute(
+            "insert into applied_file values (?, ?, ?, ?)", [number, name, _digest(text), now]
+        )
+        con.execute("commit")
+    except BaseException:
+        con.execute("rollback")
+        raise
+
+
+def _digest(text: str) -> str:
+    return sha256(text.replace("\r\n", "\n").encode()).hexdigest()
