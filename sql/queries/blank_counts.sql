@@ -1,7 +1,7 @@
 -- blank_counts: blanks and calls per panellist in a window.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per panellist; those without blanks are absent.
--- Used by: steps.standings
+-- Used by: steps.judging
 
 select
     person_id,

@@ -1,7 +1,7 @@
 -- duplicate_pairs: hidden duplicates of one panellist and whether both were answered alike.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per panellist x pair.
--- Used by: steps.standings
+-- Used by: steps.judging
 
 select person_id, family, compound, is_agreed
 from duplicate_pair

@@ -1,7 +1,7 @@
 -- record_size: how much is on record.
 -- Params:  (none)
 -- Grain:   one row.
--- Used by: steps.results, steps.safekeeping
+-- Used by: steps.safekeeping
 
 select
     (select count(*) from known_person where spelled_id = person_id) as people,

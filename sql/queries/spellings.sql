@@ -1,7 +1,7 @@
 -- spellings: every spelling ever used and whom it stands for.
 -- Params:  (none)
 -- Grain:   one row per spelling.
--- Used by: steps.people, steps.results
+-- Used by: steps.people
 
 select written.spelling, known_person.spelled_id, known_person.person_id, main.spelling as stands_for
 from known_person

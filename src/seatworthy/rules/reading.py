@@ -5,6 +5,7 @@ import tomllib
 from collections.abc import Iterator
 from dataclasses import fields
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 from seatworthy.errors import Fault, RulebookRefused
@@ -38,6 +39,12 @@ def read_rulebook(name: str, text: str) -> Rulebook:
     if contradictions:
         raise RulebookRefused(name, contradictions)
     return book
+
+
+def rulebook_on_menu(name: str) -> Rulebook:
+    """One of the rulebooks that travel with the program."""
+    path = Path(__file__).with_name("menu") / f"{name}.toml"
+    return read_rulebook(path.name, path.read_text(encoding="utf-8"))
 
 
 Place = tuple[str, str]  # section ("" for the top) and key

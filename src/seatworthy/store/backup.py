@@ -48,7 +48,7 @@ class Manifest:
             tables = {name: (int(n), str(digest)) for name, (n, digest) in found["tables"].items()}
             number, digest = found["last_entry"]
             return cls(found["made_at"], found["tables_number"], (number, digest), tables)
-        except (OSError, ValueError, KeyError, TypeError) as error:
+        except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
             message = (
                 f"{path} is not a manifest that Seatworthy wrote; this backup cannot be checked."
             )

@@ -63,20 +63,40 @@ def bring_up_to_date(con: duckdb.DuckDBPyConnection) -> list[str]:
         if number not in applied:
             _run_table_file(con, number, path.name, path.read_text(encoding="utf-8"))
             ran.append(path.name)
-    for folder in VIEW_FOLDERS:
-        for _, path in numbered_files(folder):
-            con.execute(path.read_text(encoding="utf-8"))
+    _renew_views(con)
     return ran
 
 
+def _renew_views(con: duckdb.DuckDBPyConnection) -> None:
+    """Make the views anew if their text is not the one they were made from.
+
+    The first view carries the digest of all the texts as its comment.
+    """
+    texts = [
+        path.read_text(encoding="utf-8")
+        for folder in VIEW_FOLDERS
+        for _, path in numbered_files(folder)
+    ]
+    digest = _digest("".join(texts))
+    made_from = con.execute(
+        "select comment from duckdb_views()"
+        " where database_name = current_database() and view_name = 'known_moment'"
+    ).fetchone()
+    if made_from != (digest,):
+        _in_one_transaction(con, [*texts, f"comment on view known_moment is '{digest}'"])
+
+
 def _run_table_file(con: duckdb.DuckDBPyConnection, number: int, name: str, text: str) -> None:
+    now = datetime.now(UTC).replace(tzinfo=None)
+    record = f"insert into applied_file values ({number:d}, '{name}', '{_digest(text)}', '{now}')"
+    _in_one_transaction(con, [text, record])
+
+
+def _in_one_transaction(con: duckdb.DuckDBPyConnection, texts: list[str]) -> None:
     con.execute("begin")
     try:
-        con.execute(text)
-        now = datetime.now(UTC).replace(tzinfo=None)
-        con.execute(
-            "insert into applied_file values (?, ?, ?, ?)", [number, name, _digest(text), now]
-        )
+        for text in texts:
+            con.execute(text)
         con.execute("commit")
     except BaseException:
         con.execute("rollback")

@@ -1,0 +1,104 @@
+"""The ``seatworthy`` command: reads its words, calls a step, prints what it returns."""
+
+import argparse
+import sys
+import tempfile
+import traceback
+from collections.abc import Sequence
+from importlib.metadata import version
+from pathlib import Path
+
+from seatworthy.commands import COMMANDS
+from seatworthy.errors import PanelError
+
+DESCRIPTION = """\
+Who may sit on a beer release panel, for which compounds, until when, and why.
+
+Bring in what your panel answered, and every seat is worked out from each person's
+own answers, under rules you can read aloud. Try it first on an invented brewery:
+
+  seatworthy demo
+"""
+
+EPILOG = """\
+The store is one file, panel.duckdb in this folder unless --store names another.
+
+exit codes:
+  0  done
+  1  the file or the words need correcting; nothing was changed
+  2  the store cannot be used (in use, newer, damaged), or the command was not understood
+  3  a fault of Seatworthy itself; a report was written for whoever mends it
+
+The tool supports a decision; it never releases beer.
+"""
+
+
+class _OneSentence(argparse.ArgumentParser):
+    """Says what is wrong in one sentence and where help is, instead of the whole usage."""
+
+    def error(self, message: str) -> None:  # type: ignore[override]
+        self.exit(2, f"{self.prog}: {message}. See: {self.prog} --help\n")
+
+
+def parser() -> argparse.ArgumentParser:
+    """The command's words."""
+    top = _OneSentence(
+        prog="seatworthy",
+        description=DESCRIPTION,
+        epilog=EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    top.add_argument("--version", action="version", version=f"seatworthy {version('seatworthy')}")
+    commands = top.add_subparsers(dest="command", metavar="command", required=True)
+    for name, command in COMMANDS.items():
+        sub = commands.add_parser(
+            name,
+            help=command.summary,
+            description=command.description,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )
+        command.words(sub)
+        sub.set_defaults(run=command.run)
+    return top
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code; no traceback ever reaches the user."""
+    said = parser().parse_args(words)
+    try:
+        return said.run(said) or 0
+    except PanelError as error:
+        print(error, file=sys.stderr)
+        return error.exit_code
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        return 0
+    except OSError as error:
+        print(_about_file(error), file=sys.stderr)
+        return 2
+    except Exception:  # noqa: BLE001 - the last resort: a sentence and a report, never a traceback
+        print(
+            "Something went wrong inside Seatworthy; nothing half done was stored. "
+            f"A report is in {_report()}.",
+            file=sys.stderr,
+        )
+        return 3
+
+
+def _about_file(error: OSError) -> str:
+    place = f"{error.filename}: " if error.filename else ""
+    reason = error.strerror or str(error)
+    return f"{place}{reason}. Nothing was changed."
+
+
+def _report() -> Path:
+    with tempfile.NamedTemporaryFile(
+        "w", prefix="seatworthy-report-", suffix=".txt", delete=False, encoding="utf-8"
+    ) as file:
+        traceback.print_exc(file=file)
+    return Path(file.name)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,153 @@
+"""verdicts, people and words: what the record says, and who and what is meant."""
+
+import argparse
+import csv
+import json
+import sys
+from datetime import date, datetime
+
+from seatworthy.commands.command import Command, Said, as_day, existing_desk_of, store_word
+from seatworthy.commands.table import board_lines, person_lines
+from seatworthy.steps.bring_in import vocabulary
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.judging import judge_day
+from seatworthy.steps.people import everybody, find_person, merge_people, split_people
+from seatworthy.steps.verdicts import VerdictRow, verdict_rows
+from seatworthy.steps.words import map_words, open_words
+
+
+def _verdict_words(parser: argparse.ArgumentParser) -> None:
+    store_word(parser)
+    parser.add_argument(
+        "--as-of", type=as_day, metavar="DAY", help="judge the end of that day (2026-03-14)"
+    )
+    parser.add_argument(
+        "--as-recorded",
+        type=as_day,
+        metavar="DAY",
+        help="read the record as it stood that evening, without what was recorded later",
+    )
+    parser.add_argument("--panellist", metavar="NAME", help="one person, every rule in full")
+    parser.add_argument("--family", metavar="KEY", help="one beer family")
+    parser.add_argument(
+        "--format",
+        choices=("table", "csv", "json"),
+        default="table",
+        help="how to print (default: table)",
+    )
+
+
+def _verdicts(said: Said) -> None:
+    desk = existing_desk_of(said)
+    try:
+        known_at = desk.end_of(said.as_recorded) if said.as_recorded else None
+        if said.format == "table":
+            print("\n".join(_as_table(desk, said, said.as_of, known_at)))
+            return
+        judged = judge_day(desk, said.as_of, known_at)
+        person = find_person(desk, said.panellist) if said.panellist else None
+        rows = [
+            row
+            for row in verdict_rows(desk, judged, person)
+            if said.family in (None, row.family) or judged.families.get(said.family) == row.family
+        ]
+    finally:
+        desk.close()
+    (_print_csv if said.format == "csv" else _print_json)(rows)
+
+
+def _as_table(desk: Desk, said: Said, as_of: date | None, known_at: datetime | None) -> list[str]:
+    if said.panellist:
+        return person_lines(desk, find_person(desk, said.panellist), said.family, as_of, known_at)
+    return board_lines(desk, said.family, as_of, known_at)
+
+
+def _print_csv(rows: list[VerdictRow]) -> None:
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerow(VerdictRow.__dataclass_fields__)
+    writer.writerows(_safe(row.as_dict().values()) for row in rows)
+
+
+def _print_json(rows: list[VerdictRow]) -> None:
+    json.dump([row.as_dict() for row in rows], sys.stdout, indent=1, ensure_ascii=False)
+    print()
+
+
+def _safe(values: object) -> list[object]:
+    """Text that a spreadsheet would take for a formula gets an apostrophe in front."""
+    return [
+        f"'{value}"
+        if isinstance(value, str) and value.lstrip()[:1] in "=+-@\t\r＝＋－＠" and value.strip()
+        else value
+        for value in values  # type: ignore[attr-defined]
+    ]
+
+
+def _people_words(parser: argparse.ArgumentParser) -> None:
+    store_word(parser)
+    parser.add_argument(
+        "--merge", nargs=2, metavar=("NAME", "INTO"), help="two spellings are one person"
+    )
+    parser.add_argument("--split", metavar="NAME", help="a merged spelling is a person of its own")
+
+
+def _people(said: Said) -> None:
+    desk = existing_desk_of(said)
+    try:
+        if said.merge:
+            merge_people(desk, *said.merge)
+        if said.split:
+            split_people(desk, said.split)
+        for known in everybody(desk):
+            others = f" (also written {', '.join(known.other_spellings)})"
+            print(f"{known.name}{others if known.other_spellings else ''}")
+    finally:
+        desk.close()
+
+
+def _words_words(parser: argparse.ArgumentParser) -> None:
+    store_word(parser)
+    parser.add_argument("wording", nargs="?", metavar="WORDS", help="own words of a panellist")
+    parser.add_argument("compound", nargs="?", metavar="COMPOUND", help="what they mean")
+
+
+def _words(said: Said) -> int:
+    desk = existing_desk_of(said)
+    try:
+        if said.wording and not said.compound:
+            print(
+                "Say also which compound is meant: seatworthy words WORDS COMPOUND", file=sys.stderr
+            )
+            return 1
+        if said.wording:
+            key = map_words(desk, said.wording, said.compound, vocabulary(desk))
+            print(f"“{said.wording}” means {key} from now on, in answers past and to come.")
+        found = open_words(desk)
+        for words in found:
+            print(f"{words.answers:5}  {words.words}")
+        if not found:
+            print("Every word on record stands for a compound.")
+    finally:
+        desk.close()
+    return 0
+
+
+VERDICTS = Command(
+    "say who can sit, for what, and why",
+    "Judge everybody from their own answers, under the rulebook in force.\n"
+    "A table for the eye, CSV for a spreadsheet, JSON for a program.",
+    _verdict_words,
+    _verdicts,
+)
+PEOPLE = Command(
+    "list people; merge or split spellings",
+    "Everybody on record with the spellings they go by. A merge can be split again.",
+    _people_words,
+    _people,
+)
+WORDS = Command(
+    "list own words that mean no compound yet, or say what they mean",
+    "Without words: the list. With words and a compound: state once what the words mean.",
+    _words_words,
+    _words,
+)

@@ -1,0 +1,56 @@
+"""demo and open: the pages in a browser."""
+
+import argparse
+from pathlib import Path
+
+from seatworthy.commands.command import Command, Said, existing_desk_of, store_word
+from seatworthy.commands.launcher import open_pages
+from seatworthy.steps.demo import set_up_demo
+from seatworthy.steps.desk import store_path
+
+DEMO_STORE = Path("seatworthy-demo") / "panel.duckdb"
+
+
+def _page_words(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--port", type=int, metavar="N", help="port to serve on (default: the first free from 8501)"
+    )
+    parser.add_argument(
+        "--no-browser", action="store_true", help="print the address, open no browser"
+    )
+
+
+def _open_words(parser: argparse.ArgumentParser) -> None:
+    store_word(parser)
+    _page_words(parser)
+
+
+def _demo(said: Said) -> int:
+    brought = set_up_demo(DEMO_STORE)
+    if brought is not None:
+        print(
+            f"An invented brewery was set up in {DEMO_STORE}: {len(brought.new_people)} panellists, "
+            f"{brought.sessions} sessions, {brought.added} answers."
+        )
+    return open_pages(DEMO_STORE, said.port, browser=not said.no_browser)
+
+
+def _open(said: Said) -> int:
+    existing_desk_of(said).close()  # says in one sentence what is wrong, before a server starts
+    return open_pages(store_path(said.store), said.port, browser=not said.no_browser)
+
+
+DEMO = Command(
+    "open an invented brewery with 18 months of results",
+    "Set up an invented brewery in the folder seatworthy-demo (kept between runs) and open it.\n"
+    "Its calendar is moved so that its last session was less than a week ago.",
+    _page_words,
+    _demo,
+)
+OPEN = Command(
+    "open your panel in the browser",
+    "Serve the pages of your store on this machine only, and open them in the browser.\n"
+    "Close with Ctrl+C.",
+    _open_words,
+    _open,
+)

@@ -1,0 +1,39 @@
+"""The addresses of pages, so that every view can be sent to a colleague."""
+
+from datetime import date
+from urllib.parse import urlencode
+
+import streamlit as st
+
+BOARD = "./"
+RECORD = "record"
+
+
+def board_address(*, family: str | None = None, on: date | None = None) -> str:
+    """Where the board of a beer family stands, for today where ``on`` is None."""
+    return BOARD + _query(family=family, on=on)
+
+
+def record_address(
+    person_id: str, *, family: str, on: date | None = None, compound: str | None = None
+) -> str:
+    """Where one panellist's record stands, opened at a compound if one is given."""
+    return RECORD + _query(who=person_id, family=family, on=on, compound=compound)
+
+
+def asked_word(name: str) -> str | None:
+    """What the address in the browser says for ``name``; None where it says nothing."""
+    return st.query_params.get(name) or None
+
+
+def asked_day() -> date | None:
+    """The day the address asks for; None, which means today, where it names no day."""
+    try:
+        return date.fromisoformat(asked_word("on") or "")
+    except ValueError:
+        return None
+
+
+def _query(**parts: str | date | None) -> str:
+    said = {name: str(value) for name, value in parts.items() if value}
+    return f"?{urlencode(said)}" if said else ""

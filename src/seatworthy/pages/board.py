@@ -1,0 +1,57 @@
+"""The board: who can sit today for one beer family, for which compounds, until when."""
+
+from datetime import date
+
+import streamlit as st
+
+from seatworthy.pages import source
+from seatworthy.pages.addresses import asked_day, asked_word, board_address
+from seatworthy.pages.board_lists import board_lists
+from seatworthy.pages.board_table import board_table
+from seatworthy.pages.choices import choose_day, choose_family
+from seatworthy.pages.figures import long_day, whole_day
+from seatworthy.pages.frame import opening, other_day, paper, start_here
+from seatworthy.pages.marks import key_to_marks
+from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.takeaway import board_csv
+from seatworthy.phrases import HOW_TO_READ_A_CELL
+from seatworthy.steps.views import BoardView
+
+
+def show() -> None:
+    """Draw the page for the family and day that its address names."""
+    on = asked_day()
+    view = source.board_view(asked_word("family"), on)
+    if view.start_here:
+        st.html(start_here(view.start_here))
+        return
+    sentence, choices = st.columns([3, 1.25], vertical_alignment="bottom", gap="large")
+    with sentence:
+        _open(view, on)
+    with choices:
+        _offer(view)
+    key = key_to_marks(with_ear=True)
+    note = tag("p", escaped(HOW_TO_READ_A_CELL), class_="note desk-only")
+    st.html(paper(board_table(view, on), key, note, board_lists(view, on), class_="proof"))
+
+
+def _open(view: BoardView, on: date | None) -> None:
+    since = long_day(view.in_force_since, view.as_of)
+    rulebook = f"Rulebook: {view.rulebook}, in force since {since}"
+    where = [whole_day(view.as_of), view.family.label, rulebook]
+    st.html(opening(where, view.answer, view.catch, view.lead))
+    if on is not None:
+        st.html(other_day(whole_day(view.as_of), board_address(family=view.family.key)))
+
+
+def _offer(view: BoardView) -> None:
+    choose_family(view.families)
+    choose_day()
+    st.download_button(
+        "Take this board away as a table",
+        data=lambda: board_csv(view),
+        file_name=f"board-{view.family.key}-{view.as_of.isoformat()}.csv",
+        mime="text/csv",
+        on_click="ignore",
+        width="stretch",
+    )

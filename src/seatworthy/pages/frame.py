@@ -1,0 +1,59 @@
+"""What stands around the content of every page: its sentence, its empty state, its foot."""
+
+from collections.abc import Sequence
+
+from seatworthy.pages.markup import escaped, tag
+from seatworthy.phrases import CARE, START_COMMANDS, SUPPORTS
+
+
+def opening(where: Sequence[str], answer: str, catch: str, lead: str) -> str:
+    """The top of a page: where we are, the sentence, what proves it.
+
+    Args:
+        where: Short plain words, escaped here.
+        answer: First half of the sentence; it gets its full stop or semicolon here.
+        catch: The half that needs a person, "" if nothing does.
+        lead: One or two sentences.
+    """
+    places = tag("div", "".join(tag("span", escaped(place)) for place in where), class_="where")
+    return paper(places, headline(answer, catch), tag("p", escaped(lead), class_="lead"))
+
+
+def headline(answer: str, catch: str) -> str:
+    """The sentence on top; the catch carries the amber rule."""
+    start = escaped(answer.rstrip(".;"))
+    if not catch:
+        return tag("h1", start + ".", class_="answer")
+    return tag("h1", f"{start}; " + tag("em", escaped(catch.rstrip(".") + ".")), class_="answer")
+
+
+def paper(*parts: str, class_: str = "") -> str:
+    """A stretch of the page in the page's own type."""
+    return tag("div", "".join(parts), class_=f"sheet {class_}".strip())
+
+
+def start_here(sentence: str) -> str:
+    """The page of a store without glasses: one sentence and the commands to run."""
+    commands = [
+        tag("dt", tag("code", escaped(command))) + tag("dd", escaped(what))
+        for command, what in START_COMMANDS
+    ]
+    return paper(tag("h1", escaped(sentence), class_="answer"), tag("dl", "".join(commands)))
+
+
+def other_day(day: str, back: str) -> str:
+    """The line that says that this is not today's board."""
+    link = tag("a", "Back to today", href=back, target="_self")
+    return paper(
+        tag("p", f"Seen for {escaped(day)}, by today's record. {link}", class_="not-today")
+    )
+
+
+def refusal(message: str) -> str:
+    """What stands in the way, in the words of the fault itself."""
+    return paper(tag("p", escaped(message), class_="refusal", role="alert"))
+
+
+def footer() -> str:
+    """Care for the people and the limits of the tool, on every page."""
+    return paper(tag("p", f"{escaped(CARE)} {tag('b', escaped(SUPPORTS))}"), class_="foot")

@@ -1,0 +1,27 @@
+"""The style sheet every page sends first: inks, font files, marks, and the rules in look.css."""
+
+from functools import cache
+from importlib.resources import files
+from typing import Final
+
+from seatworthy.charts.palette import COLOURS, SENTENCE_FACE, TEXT_FACE
+from seatworthy.pages.marks import mark_rules
+
+FONT_ROUTE: Final = "/fonts"
+PAGE_ICON: Final = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 14 14" width="28" height="28">'
+    f'<path fill="{COLOURS["light"]["bottle"]}" d="M1.5 .8h11l-2 12.4h-7z"/></svg>'
+)
+
+
+@cache
+def style_sheet() -> str:
+    """All rules as one ``<style>`` element; each ink follows the shade the reader has chosen."""
+    rules = (files(__package__) / "look.css").read_text(encoding="utf-8")
+    return f"<style>{_inks()}{mark_rules()}{rules}</style>"
+
+
+def _inks() -> str:
+    light, dark = COLOURS["light"], COLOURS["dark"]
+    inks = "".join(f"--{name}:light-dark({light[name]},{dark[name]});" for name in light)
+    return f":root{{{inks}--text-face:{TEXT_FACE};--sentence-face:{SENTENCE_FACE}}}"

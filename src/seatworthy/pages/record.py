@@ -1,0 +1,102 @@
+"""One panellist's record: where they stand on every compound, why, and what would change it."""
+
+from datetime import date
+
+import streamlit as st
+
+from seatworthy.pages import source
+from seatworthy.pages.addresses import asked_day, asked_word, board_address, record_address
+from seatworthy.pages.choices import choose_day, choose_family, choose_person
+from seatworthy.pages.figures import long_day, whole_day
+from seatworthy.pages.frame import opening, other_day, paper, start_here
+from seatworthy.pages.marks import key_to_marks
+from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.names import short_names
+from seatworthy.pages.record_charts import show_mixups, show_threshold
+from seatworthy.pages.record_figures import figures_table
+from seatworthy.pages.record_table import record_table, rules_table
+from seatworthy.phrases import CHOOSE_SOMEBODY, HOW_TO_READ_A_STRIP, NOBODY_HERE
+from seatworthy.steps.views import RecordView
+
+
+def show() -> None:
+    """Draw the record of the person, family and day that the address names."""
+    who, family, on = asked_word("who"), asked_word("family"), asked_day()
+    view = source.record_view(who, family, on) if who else None
+    if view is None:
+        _show_people(NOBODY_HERE if who else CHOOSE_SOMEBODY, family, on)
+        return
+    sentence, choices = st.columns([3, 1.25], vertical_alignment="bottom", gap="large")
+    with sentence:
+        _open(view, on)
+    with choices:
+        choose_person(view.people, view.person.person_id)
+        choose_family(view.families)
+        choose_day()
+    st.html(_proof(view, on))
+    _show_details(view)
+
+
+def _show_people(sentence: str, family: str | None, on: date | None) -> None:
+    board = source.board_view(family, on)
+    if board.start_here:
+        st.html(start_here(board.start_here))
+        return
+    rows = []
+    for person in board.people:
+        address = record_address(person.person_id, family=board.family.key, on=on)
+        rows.append(tag("li", tag("a", escaped(person.name), href=address, target="_self")))
+    back = tag("a", "Back to the board", href=board_address(family=family, on=on), target="_self")
+    head = tag("h1", escaped(sentence), class_="answer")
+    lead = tag("p", f"These are on record. {back}", class_="lead")
+    st.html(paper(head, lead, tag("ul", "".join(rows), class_="people")))
+
+
+def _open(view: RecordView, on: date | None) -> None:
+    st.html(opening(_where(view), view.answer, view.catch, view.lead))
+    if on is not None:
+        back = record_address(view.person.person_id, family=view.family.key)
+        st.html(other_day(whole_day(view.as_of), back))
+
+
+def _where(view: RecordView) -> list[str]:
+    since = f", on record since {long_day(view.since, view.as_of)}" if view.since else ""
+    blanks = f"{view.blanks} blanks, {view.false_calls} false calls"
+    if view.possible_background:
+        blanks += f" ({view.possible_background} the base beer may explain)"
+    sessions = f"{view.sessions_attended} of {view.sessions_offered} sessions"
+    if view.last_seen:
+        sessions += f", last on {long_day(view.last_seen, view.as_of)}"
+    return [view.person.name + since, view.family.label, blanks, sessions]
+
+
+def _proof(view: RecordView, on: date | None) -> str:
+    names = short_names([person.label for person in view.people])
+    ids = [person.key for person in view.people]
+    own = view.person.person_id
+    short_name = names[ids.index(own)] if own in ids else view.person.name
+    note = tag("p", escaped(HOW_TO_READ_A_STRIP), class_="note")
+    rules = tag("h2", "The rules of the seat") + rules_table(view.rules) if view.rules else ""
+    table = record_table(view, on, short_name)
+    return paper(table, key_to_marks(with_ear=False), note, rules, class_="proof")
+
+
+def _show_details(view: RecordView) -> None:
+    threshold, mixups = st.columns(2, gap="large")
+    with threshold:
+        show_threshold(view)
+    with mixups:
+        show_mixups(view.mixups)
+    if any(row.history for row in view.rows):
+        with st.expander("Plain figures, for an auditor"):
+            st.html(
+                paper(figures_table(view.rows), tag("p", escaped(_FIGURES_NOTE), class_="note"))
+            )
+
+
+_FIGURES_NOTE = (
+    "Shares in percent, over all counted glasses. Wilson and Jeffreys: two common 95% limits of the "
+    "share named right. Sets: forced-choice sets (3-AFC, triangle, duo-trio, 2-AFC); p is the exact "
+    "chance of at least so many right by guessing. Best-estimate threshold: the latest ascending "
+    "series, after ASTM E679, in multiples of the working threshold."
+)

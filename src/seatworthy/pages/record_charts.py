@@ -1,0 +1,96 @@
+"""A record's two charts with the words that belong to them."""
+
+from datetime import date
+
+import streamlit as st
+
+from seatworthy.charts.dressing import dressed
+from seatworthy.charts.mixups import MOST_DRAWN, NOTHING, mixups_chart
+from seatworthy.charts.palette import Shade
+from seatworthy.charts.threshold import threshold_chart
+from seatworthy.pages.choices import choose_compound
+from seatworthy.pages.figures import long_day
+from seatworthy.pages.frame import paper
+from seatworthy.pages.markup import escaped, tag
+from seatworthy.phrases import HOW_TO_READ_GLASSES, NO_MIXUPS, multiple
+from seatworthy.steps.views import Choice, Mixup, RecordRow, RecordView
+
+_ATTENTION = ("not_met", "too_little", "insensitive", "met", "no_glasses")
+
+
+def reader_shade() -> Shade:
+    """Whether the reader's browser shows the light or the dark page."""
+    return "dark" if st.context.theme.type == "dark" else "light"
+
+
+def show_threshold(view: RecordView) -> None:
+    """The threshold of one chosen compound over time, and the verdict in a sentence."""
+    rows = [row for row in view.rows if row.history]
+    if not rows:
+        return
+    first = row_for_attention(rows)
+    with st.container(gap="small"):
+        offered = [Choice(row.compound, row.label) for row in rows]
+        chosen = choose_compound(offered, first.compound)
+        row = next(row for row in rows if row.compound == chosen)
+        st.html(_threshold_words(row, view.as_of))
+        if row.thresholds or any(glass.level is not None for glass in row.history):
+            shade = reader_shade()
+            chart = threshold_chart(row.thresholds, row.history, view.as_of, shade)
+            alt = f"{row.label}: threshold over time and every glass"
+            st.altair_chart(dressed(chart, shade), theme=None, width="stretch", alt=alt)
+
+
+def show_mixups(mixups: tuple[Mixup, ...]) -> None:
+    """What was taken for what in the last 12 months; a sentence where nothing was."""
+    with st.container(gap="small"):
+        if not mixups:
+            st.html(paper(tag("h2", "Mix-ups"), tag("p", escaped(NO_MIXUPS))))
+            return
+        st.html(paper(tag("h2", escaped(_heaviest(mixups[0]))), _mixups_note(len(mixups))))
+        shade = reader_shade()
+        chart = mixups_chart(mixups, shade)
+        alt = f"Mix-ups and misses in glasses. {_heaviest(mixups[0])}."
+        st.altair_chart(dressed(chart, shade), theme=None, width="stretch", alt=alt)
+
+
+def row_for_attention(rows: list[RecordRow]) -> RecordRow:
+    """The row a reader should see first: critical before others, not met before unknown."""
+    return min(
+        rows,
+        key=lambda row: (
+            not row.is_critical,
+            not row.cell.is_due_soon and row.cell.standing == "met",
+            _ATTENTION.index(row.cell.standing),
+        ),
+    )
+
+
+def _threshold_words(row: RecordRow, seen_on: date) -> str:
+    sentence = tag("p", escaped(row.cell.sentence))
+    without = sum(glass.level is None for glass in row.history)
+    unplaced = f" {without} of its glasses had no known level and aren't drawn." if without else ""
+    note = tag("p", escaped(HOW_TO_READ_GLASSES + unplaced), class_="note")
+    return paper(tag("h2", escaped(_threshold_head(row, seen_on))), sentence, note)
+
+
+def _threshold_head(row: RecordRow, seen_on: date) -> str:
+    if not row.thresholds:
+        return f"{row.label}, glass by glass"
+    first, last = row.thresholds[0], row.thresholds[-1]
+    head = f"{row.label}: needs about {multiple(last.mean)} now"
+    if len(row.thresholds) == 1:
+        return head
+    return f"{head}, {multiple(first.mean)} on {long_day(first.day, seen_on)}"
+
+
+def _heaviest(mixup: Mixup) -> str:
+    if mixup.said == NOTHING:
+        return f"Missed most often: {mixup.served}"
+    return f"Takes {mixup.served} for {mixup.said}"
+
+
+def _mixups_note(count: int) -> str:
+    more = f" The {MOST_DRAWN} most frequent of {count} are drawn." if count > MOST_DRAWN else ""
+    words = f"Wrong names and misses in the last 12 months, in glasses.{more}"
+    return tag("p", escaped(words), class_="note")

@@ -1,0 +1,66 @@
+"""The board as a table for a spreadsheet: one row for each panellist and compound."""
+
+import csv
+import io
+from typing import Final
+
+from seatworthy.phrases import STANDING_WORDS
+from seatworthy.steps.views import BoardView
+
+# A spreadsheet takes a cell that starts so for a formula; the last four are full-width forms.
+_FORMULA_STARTS: Final = (
+    "=",
+    "+",
+    "-",
+    "@",
+    "\t",
+    "\r",
+    "\n",
+    "\uff1d",
+    "\uff0b",
+    "\uff0d",
+    "\uff20",
+)
+_HEAD: Final = (
+    "as of",
+    "beer family",
+    "panellist",
+    "can sit",
+    "compound",
+    "critical",
+    "where they stand",
+    "named right",
+    "glasses",
+    "until",
+)
+
+
+def board_csv(view: BoardView) -> bytes:
+    """The board in CSV, UTF-8 with the mark by which spreadsheets know it."""
+    text = io.StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow(_HEAD)
+    for person in view.people:
+        for row in view.rows:
+            cell = row.cells[person.person_id]
+            writer.writerow(
+                [
+                    view.as_of.isoformat(),
+                    harmless(view.family.label),
+                    harmless(person.name),
+                    "yes" if person.can_sit else "no",
+                    harmless(row.label),
+                    "yes" if row.is_critical else "no",
+                    STANDING_WORDS[cell.standing],
+                    cell.named_right,
+                    cell.glasses,
+                    cell.until.isoformat() if cell.until else "",
+                ]
+            )
+    return text.getvalue().encode("utf-8-sig")
+
+
+def harmless(text: str) -> str:
+    """Text that a spreadsheet shows and never computes."""
+    starts = text.startswith(_FORMULA_STARTS) or text.lstrip().startswith(_FORMULA_STARTS)
+    return f"'{text}" if starts else text

@@ -1,0 +1,95 @@
+"""Every standing phrase a person reads, once for pages, paper and the command.
+
+A sentence with numbers is made where its numbers are known; here stand the words that recur.
+"""
+
+from types import MappingProxyType
+from typing import Final
+
+STANDING_WORDS: Final = MappingProxyType(
+    {
+        "met": "met",
+        "not_met": "not met",
+        "too_little": "too little evidence",
+        "insensitive": "doesn't smell it",
+        "no_glasses": "no glasses yet",
+    }
+)
+
+OUTCOME_WORDS: Final = MappingProxyType(
+    {
+        "right": "named right",
+        "wrong": "another name",
+        "open": "noticed, no name",
+        "missed": "not noticed",
+    }
+)
+
+METHOD_WORDS: Final = MappingProxyType(
+    {
+        "naming": "name what is there",
+        "3afc": "one of three (3-AFC)",
+        "triangle": "triangle",
+        "duo_trio": "duo-trio",
+        "2afc": "one of two (2-AFC)",
+        "a_not_a": "A or not A",
+        "intensity": "intensity",
+    }
+)
+
+_SMALL_NUMBERS: Final = (
+    "nobody",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
+
+HOW_TO_READ_A_CELL: Final = (
+    "11/12: named it right in 11 of 12 counted glasses, those poured at 2 to 4 times threshold in "
+    "the last 12 months. The thick line under a name is how much of the seat's term is left. "
+    "Shaded cells count today; an empty cell was never poured."
+)
+HOW_TO_READ_A_STRIP: Final = (
+    "The darker the strip, the surer we are. The tick is the best single guess; the fine line holds "
+    "eight chances in ten. Line wholly right of the dashes: met, once glasses and days suffice. "
+    "Wholly left: not met. Across them: too little evidence."
+)
+HOW_TO_READ_GLASSES: Final = (
+    "Multiple of the working threshold, with its nine-in-ten band. Each glass at the level it really "
+    "had. Disc: named right; half: another name; dot in a ring: noticed, no name; ring: not noticed. "
+    "Paler: not one of the counted glasses."
+)
+NO_MIXUPS: Final = "No wrong name and no miss in the last 12 months."
+
+CARE: Final = (
+    "Tasting is voluntary and for people of age; no driving or machine work after a session. Local "
+    "codes, the compounds' safety data sheets and medical advice come first."
+)
+SUPPORTS: Final = "This tool supports a decision; it never releases beer."
+
+START_COMMANDS: Final = (
+    ("seatworthy demo", "opens an invented brewery with two years of sessions"),
+    ("seatworthy import results.csv", "brings in your own results file"),
+)
+
+NOBODY_HERE: Final = "Nobody on this panel goes by that address."
+CHOOSE_SOMEBODY: Final = "Whose record shall it be?"
+
+
+def number_word(count: int) -> str:
+    """Write a small count of people in words ("five"), a larger one in digits."""
+    return _SMALL_NUMBERS[count] if count < len(_SMALL_NUMBERS) else str(count)
+
+
+def multiple(level: float) -> str:
+    """Write a level or threshold as ``1.2×``: two figures below ten, whole above."""
+    return f"{level:.2g}×" if level < 9.95 else f"{level:.0f}×"

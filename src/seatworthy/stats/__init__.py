@@ -1,0 +1,1 @@
+"""Arrays to estimates: pure computation, no names, no tables, no rounding."""

@@ -1,0 +1,1 @@
+"""One latent threshold per panellist and compound: what the answers so far say about it."""

@@ -1,0 +1,235 @@
+"""The board: who can sit today for one beer family, and why."""
+
+from datetime import date, datetime
+
+from seatworthy.rules.attendance import is_long_absent
+from seatworthy.rules.verdict import Standing
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.judging import Judged, judge_day
+from seatworthy.steps.labels import describing_word, first_names, item_label, short_label
+from seatworthy.steps.sentences import (
+    day_in_sentence,
+    day_in_table,
+    in_sentence,
+    joined,
+    number_word,
+    sentence_start,
+    what_is_weak,
+    who_can_sit,
+)
+from seatworthy.steps.views import BoardView, CellView, Choice, CompoundRow, PersonView
+
+START_HERE = "No glasses yet. Bring in a results file, and the board fills itself."
+NO_CELL = "No glasses counted yet."
+
+
+def board(
+    desk: Desk,
+    *,
+    family: str | None = None,
+    as_of: date | None = None,
+    known_at: datetime | None = None,
+) -> BoardView:
+    """The board of one beer family at the end of one day.
+
+    Args:
+        desk: The open store.
+        family: Beer family; None, or one that is not known, for the most tasted.
+        as_of: The day; None for today.
+        known_at: Read the record as it stood then (UTC); None for today's record.
+    """
+    judged = judge_day(desk, as_of, known_at)
+    families = tuple(Choice(key, label) for key, label in judged.families.items())
+    if not judged.people or not judged.cells:
+        nothing = Choice("", "")
+        book = judged.rulebook
+        return BoardView(
+            judged.as_of, nothing, families, book.name, book.counts_from, "", "", "", (), (),
+            START_HERE,
+        )  # fmt: skip
+    chosen = next((choice for choice in families if choice.key == family), families[0])
+    people = tuple(sorted(
+        (person_view(judged, person, chosen.key) for person in judged.people), key=_order
+    ))  # fmt: skip
+    answer, catch, lead = _sentences(judged, chosen, people)
+    descriptors = {row["compound"]: row["descriptors"] for row in desk.store.rows("compounds")}
+    return BoardView(
+        as_of=judged.as_of,
+        family=chosen,
+        families=families,
+        rulebook=judged.rulebook.name,
+        in_force_since=judged.rulebook.counts_from,
+        answer=answer,
+        catch=catch,
+        lead=lead,
+        people=people,
+        rows=_rows(judged, chosen.key, people, descriptors),
+    )
+
+
+def person_view(judged: Judged, person: str, family: str) -> PersonView:
+    """One panellist's seat, ready to show."""
+    seat = judged.seats[person, family]
+    rule = judged.rulebook.seat
+    days_left = (seat.until - judged.as_of).days if seat.until else 0
+    whole = rule.valid_months * 365.25 / 12
+    return PersonView(
+        person_id=person,
+        name=judged.people[person],
+        can_sit=seat.can_sit,
+        reason="" if seat.can_sit else _reason(judged, person, family),
+        until=seat.until,
+        term_left=min(1.0, days_left / whole),
+        is_due_soon=seat.can_sit and days_left <= rule.notice_days,
+        critical_met=seat.met_items,
+        critical_asked=len(seat.items),
+        sentence=seat.verdict.full,
+    )
+
+
+def cell_view(judged: Judged, person: str, compound: str, family: str) -> CellView:
+    """One cell, ready to show; without counted or uncounted glasses it is empty."""
+    verdict = judged.cells.get((person, compound, family))
+    if verdict is None:
+        return CellView(person, compound, "no_glasses", 0, 0, None, False, NO_CELL)
+    today = judged.days[person, compound, family]
+    until = verdict.until
+    notice = judged.rulebook.seat.notice_days
+    return CellView(
+        person_id=person,
+        compound=compound,
+        standing=str(verdict.standing),
+        named_right=today.hits,
+        glasses=today.glasses,
+        until=until,
+        is_due_soon=until is not None and (until - judged.as_of).days <= notice,
+        sentence=verdict.verdict.full,
+    )
+
+
+def _order(person: PersonView) -> tuple[bool, date, int, str]:
+    """Those who can sit first, soonest due first; then those who are nearest to a seat."""
+    return (not person.can_sit, person.until or date.max, -person.critical_met, person.name)
+
+
+def _reason(judged: Judged, person: str, family: str) -> str:
+    """Why somebody cannot sit, in two or three words."""
+    attended = judged.attended.get(person)
+    if attended is None:
+        return "not seen yet"
+    if is_long_absent(attended, judged.as_of, judged.rulebook.attendance):
+        return f"away since {day_in_table(attended.last_on, judged.as_of)}"
+    if judged.false_calls[person].standing is Standing.NOT_MET:
+        return "calls in blanks"
+    if judged.attendance[person].standing is Standing.NOT_MET:
+        return "comes too rarely"
+    seat = judged.seats[person, family]
+    if seat.critical.standing is Standing.MET:
+        return (
+            "too few blanks"
+            if judged.false_calls[person].standing is Standing.TOO_LITTLE
+            else "too few sessions"
+        )
+    return f"{seat.met_items} of {len(seat.items)} met"
+
+
+def _rows(
+    judged: Judged, family: str, people: tuple[PersonView, ...], descriptors: dict[str, str]
+) -> tuple[CompoundRow, ...]:
+    """Critical compounds in the order of the list, then the others by name."""
+    critical = [compound for item in judged.critical[family] for compound in item]
+    served = {compound for _, compound, beers in judged.cells if beers == family}
+    others = sorted(served - set(critical), key=lambda c: short_label(judged.labels[c]))
+    sitting = [person.person_id for person in people if person.can_sit]
+    weak = {compound for item in judged.panels[family].weak for compound in item}
+    rows = []
+    for compound in [*critical, *others]:
+        cells = {p.person_id: cell_view(judged, p.person_id, compound, family) for p in people}
+        label = judged.labels.get(compound, compound)
+        rows.append(
+            CompoundRow(
+                compound=compound,
+                label=short_label(label),
+                note=describing_word(label, descriptors.get(compound, "")),
+                is_critical=compound in critical,
+                cells=cells,
+                noses=sum(cells[person].standing == "met" for person in sitting),
+                is_weak=compound in weak,
+            )
+        )
+    return tuple(rows)
+
+
+def _sentences(
+    judged: Judged, family: Choice, people: tuple[PersonView, ...]
+) -> tuple[str, str, str]:
+    sitting = [person for person in people if person.can_sit]
+    panel, rule = judged.panels[family.key], judged.rulebook.panel
+    weak = [(item_label(item, judged.labels), panel.cover[item]) for item in panel.weak]
+    answer = who_can_sit(len(sitting), family.label)
+    if not sitting:
+        return answer, _nearest(people), _what_holds_back(people, judged)
+    if len(sitting) < rule.quorum:
+        catch = f"the rulebook asks for {number_word(rule.quorum)}."
+        return answer, catch, _weak_lead(judged, family.key, people)
+    return (
+        answer,
+        what_is_weak(weak, rule.people_per_compound),
+        _weak_lead(judged, family.key, people),
+    )
+
+
+def _nearest(people: tuple[PersonView, ...]) -> str:
+    best = people[0]
+    if not best.critical_met:
+        return "no critical compound is met by anybody."
+    return (
+        f"{_first_name(best, people)} is nearest with {best.critical_met} of "
+        f"{best.critical_asked} critical compounds met."
+    )
+
+
+def _what_holds_back(people: tuple[PersonView, ...], judged: Judged) -> str:
+    needed = judged.rulebook.seat.critical_met
+    return (
+        f"A seat asks for {number_word(needed)} critical compounds met; "
+        f"{_first_name(people[0], people)}: {people[0].sentence}"
+    )
+
+
+def _weak_lead(judged: Judged, family: str, people: tuple[PersonView, ...]) -> str:
+    """Who the thin cover is, who could mend it, and whose seat is due next."""
+    parts = []
+    names = first_names(judged.people)
+    for item in judged.panels[family].weak[:1]:
+        parts.extend(_cover_of(judged, family, item, names))
+    due = next((p for p in people if p.is_due_soon and p.until), None)
+    if due is not None and due.until is not None:
+        day = day_in_sentence(due.until, judged.as_of)
+        parts.append(f"{names[due.person_id]}'s seat is due by {day}.")
+    if not parts:
+        parts.append("Every critical compound is covered by enough noses.")
+    return " ".join(parts)
+
+
+def _cover_of(
+    judged: Judged, family: str, item: tuple[str, ...], names: dict[str, str]
+) -> list[str]:
+    label = in_sentence(item_label(item, judged.labels))
+    met = [p for p in judged.people if judged.seats[p, family].items[item] is Standing.MET]
+    sitting = [names[p] for p in met if judged.seats[p, family].can_sit]
+    others = [names[p] for p in met if not judged.seats[p, family].can_sit]
+    parts = []
+    if sitting:
+        noun = "That nose is" if len(sitting) == 1 else "Those noses are"
+        parts.append(f"{noun} {joined(sitting)}.")
+    if others:
+        verb = "meets" if len(others) == 1 else "meet"
+        parts.append(f"{joined(others)} {verb} {label} too, without a seat today.")
+    elif not sitting:
+        parts.append(f"{sentence_start(label)}: put it in the next glasses.")
+    return parts
+
+
+def _first_name(person: PersonView, people: tuple[PersonView, ...]) -> str:
+    return first_names({p.person_id: p.name for p in people})[person.person_id]

@@ -1,0 +1,88 @@
+"""The open store with what belongs to it: the brewery's day, and the rulebook in force."""
+
+import os
+from collections import OrderedDict
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, time, timedelta
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from seatworthy.intake.tables import vocabulary_rows
+from seatworthy.rules.reading import read_rulebook
+from seatworthy.rules.rulebook import Rulebook
+from seatworthy.store.file import Store
+
+STORE_VARIABLE = "SEATWORTHY_STORE"
+DEFAULT_STORE = "panel.duckdb"
+
+
+@dataclass
+class Desk:
+    """Where the panel leader sits: one open store.
+
+    Attributes:
+        store: The open store.
+        judged: Judgements kept by what was asked, the latest few; see `steps.judging`.
+    """
+
+    store: Store
+    judged: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
+
+    @property
+    def version(self) -> int:
+        """Grows with every act of recording."""
+        return self.store.version
+
+    @property
+    def time_zone(self) -> ZoneInfo:
+        """The brewery's time zone; UTC until it is stated."""
+        found = self.store.rows("brewery")
+        return ZoneInfo(found[0]["time_zone"] if found else "UTC")
+
+    def today(self) -> date:
+        """The day it is at the brewery."""
+        return datetime.now(self.time_zone).date()
+
+    def end_of(self, day: date) -> datetime:
+        """Last moment of a day at the brewery, in UTC, as the store counts."""
+        end = datetime.combine(day + timedelta(days=1), time(), self.time_zone)
+        return end.astimezone(UTC).replace(tzinfo=None) - timedelta(microseconds=1)
+
+    @cached_property
+    def rulebook(self) -> Rulebook:
+        """The rulebook in force."""
+        return shipped_rulebook("default")
+
+    def close(self) -> None:
+        """Close the store."""
+        self.store.close()
+
+
+def shipped_rulebook(name: str) -> Rulebook:
+    """One of the rulebooks on the menu."""
+    path = Path(__file__).parents[1] / "rules" / "menu" / f"{name}.toml"
+    return read_rulebook(path.name, path.read_text(encoding="utf-8"))
+
+
+def store_path(named: str | None = None) -> Path:
+    """The store that is meant: the one named, else the environment's, else one in this folder."""
+    return Path(named or os.environ.get(STORE_VARIABLE) or DEFAULT_STORE)
+
+
+def open_desk(path: Path | str) -> Desk:
+    """Open a store, making and stocking it with the shipped vocabulary if it is new.
+
+    Raises:
+        StoreError: if it cannot be used; see `store.file.Store.open`.
+    """
+    store = Store.open(path)
+    try:
+        if not store.rows("compounds"):
+            with store.recording("vocabulary") as act:
+                act.add_all(vocabulary_rows())
+    except BaseException:
+        store.close()
+        raise
+    return Desk(store)

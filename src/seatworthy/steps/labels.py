@@ -1,0 +1,38 @@
+"""Short names for compounds and people, as they stand in tables and sentences."""
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping
+
+
+def short_label(label: str) -> str:
+    """The word people say: the one in brackets if there is one, with a capital."""
+    bracket = re.search(r"\(([^()]+)\)$", label)
+    word = bracket.group(1) if bracket else label
+    return word[:1].upper() + word[1:]
+
+
+def describing_word(label: str, descriptors: str) -> str:
+    """The first descriptor that the short name does not say already."""
+    known = short_label(label).casefold()
+    words = (word for word in descriptors.split("|") if word)
+    return next((word for word in words if word.casefold() not in known), "")
+
+
+def first_names(people: Mapping[str, str]) -> dict[str, str]:
+    """First name by person id; the whole name where two share the first."""
+    firsts = Counter(_first(name) for name in people.values())
+    return {
+        person: _first(name) if firsts[_first(name)] == 1 else name
+        for person, name in people.items()
+    }
+
+
+def item_label(item: Iterable[str], labels: Mapping[str, str]) -> str:
+    """A critical compound, or "Acetic acid or lactic acid" for a group of which one counts."""
+    words = [short_label(labels.get(compound, compound)) for compound in item]
+    return " or ".join([words[0], *(word[:1].lower() + word[1:] for word in words[1:])])
+
+
+def _first(name: str) -> str:
+    return name.split()[0] if name.split() else name

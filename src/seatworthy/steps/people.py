@@ -1,0 +1,121 @@
+"""Who is who: spellings, and two spellings of one person merged or split again."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from seatworthy.errors import PanelError
+from seatworthy.intake.words import fold
+from seatworthy.steps.desk import Desk
+from seatworthy.store.people import record_same_person
+
+
+@dataclass(frozen=True)
+class Spellings:
+    """Every spelling on record.
+
+    Attributes:
+        ids: Person id by spelling.
+        stands_for: Person id by person id, for spellings merged into another.
+    """
+
+    ids: Mapping[str, str]
+    stands_for: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Known:
+    """One person with all their spellings, the one shown first."""
+
+    person_id: str
+    name: str
+    other_spellings: tuple[str, ...]
+
+
+def known_spellings(desk: Desk) -> Spellings:
+    """Every spelling with its id and whom it stands for."""
+    rows = desk.store.rows("spellings")
+    return Spellings(
+        {row["spelling"]: row["spelled_id"] for row in rows},
+        {row["spelled_id"]: row["person_id"] for row in rows},
+    )
+
+
+def everybody(desk: Desk) -> list[Known]:
+    """Everybody on record, by name."""
+    others: dict[str, list[str]] = {}
+    for row in desk.store.rows("spellings"):
+        if row["spelling"] != row["stands_for"]:
+            others.setdefault(row["person_id"], []).append(row["spelling"])
+    return [
+        Known(row["person_id"], row["spelling"], tuple(others.get(row["person_id"], ())))
+        for row in desk.store.rows("people")
+    ]
+
+
+def merge_people(desk: Desk, spelling: str, into: str) -> None:
+    """State that two spellings are one person; what each answered then counts for both.
+
+    Raises:
+        PanelError: if a name is not on record, or both are one person already.
+    """
+    spellings = known_spellings(desk)
+    one, other = _id_of(spellings, spelling), _id_of(spellings, into)
+    target = spellings.stands_for[other]
+    if spellings.stands_for[one] == target:
+        message = f"“{spelling}” and “{into}” are one person on record already."
+        raise PanelError(message)
+    moving = [
+        who for who, meant in spellings.stands_for.items() if meant == spellings.stands_for[one]
+    ]
+    with desk.store.recording("same person") as act:
+        for who in moving:
+            record_same_person(act, who, target, is_same=True)
+
+
+def split_people(desk: Desk, spelling: str) -> None:
+    """State that a merged spelling is a person of its own again.
+
+    Raises:
+        PanelError: if it is not on record, or was not merged into another.
+    """
+    spellings = known_spellings(desk)
+    who = _id_of(spellings, spelling)
+    if spellings.stands_for[who] == who:
+        message = f"“{spelling}” is not merged into anybody; there is nothing to split."
+        raise PanelError(message)
+    with desk.store.recording("same person") as act:
+        record_same_person(act, who, spellings.stands_for[who], is_same=False)
+
+
+def find_person(desk: Desk, name: str) -> str:
+    """Person id for a name, forgiving about capitals and accents.
+
+    Raises:
+        PanelError: if nobody, or more than one, is called so.
+    """
+    spellings = known_spellings(desk)
+    return spellings.stands_for[_id_of(spellings, name)]
+
+
+def nearest_names(name: str, known: Iterable[str]) -> list[str]:
+    """Up to two names on record that look like this one."""
+    by_fold = {fold(other): other for other in known}
+    return [by_fold[close] for close in get_close_matches(fold(name), by_fold, n=2, cutoff=0.75)]
+
+
+def _id_of(spellings: Spellings, name: str) -> str:
+    if name in spellings.ids:
+        return spellings.ids[name]
+    meant = {
+        spellings.stands_for[i]
+        for s, i in spellings.ids.items()
+        if fold(name) in (fold(s), fold(s).split(" ")[0])
+    }
+    if len(meant) == 1:
+        return meant.pop()
+    near = nearest_names(name, spellings.ids)
+    hint = f" Did you mean {' or '.join(near)}?" if near else ""
+    several = "More than one person is" if meant else "Nobody on record is"
+    message = f"{several} called “{name}”.{hint} See all with: seatworthy people."
+    raise PanelError(message)

@@ -1,0 +1,97 @@
+import json
+
+import duckdb
+import pytest
+
+from seatworthy.errors import StoreDamaged, StoreError
+from seatworthy.store.backup import Manifest, back_up, manifest_path, restore, table_digests
+from seatworthy.store.file import Store
+from tests.store.given import beer, glass, person, session, vocabulary
+
+
+@pytest.fixture
+def full(store):
+    vocabulary(store)
+    with store.recording("results") as act:
+        beer(act)
+        glass(act, session(act), person(act, "ada"), "dms", "dms")
+    return store
+
+
+def contents(store):
+    cursor = store.cursor()
+    found = table_digests(cursor)
+    cursor.close()
+    return found
+
+
+def test_a_backup_is_equal_to_its_store_and_restores_to_it(full, tmp_path):
+    target, again = tmp_path / "kept.duckdb", tmp_path / "again.duckdb"
+    manifest = back_up(full, target)
+    assert manifest.tables == contents(full)
+    restore(target, again)
+    with Store.open(again) as restored:
+        assert contents(restored) == contents(full)
+        assert restored.version == full.version
+
+
+def test_a_backup_never_overwrites(full, tmp_path):
+    target = tmp_path / "kept.duckdb"
+    target.write_text("mine")
+    with pytest.raises(StoreError, match="exists already"):
+        back_up(full, target)
+    assert target.read_text() == "mine"
+
+
+def test_a_backup_is_taken_while_somebody_is_writing(full, tmp_path):
+    with full.recording("people") as act:
+        person(act, "bo")
+        manifest = back_up(full, tmp_path / "kept.duckdb")
+    assert manifest.tables["person"][0] == 1
+
+
+def test_a_changed_backup_is_not_restored(full, tmp_path):
+    target, again = tmp_path / "kept.duckdb", tmp_path / "again.duckdb"
+    back_up(full, target)
+    con = duckdb.connect(str(target))
+    con.execute("update answer set recorded_at = now()::timestamp")
+    con.close()
+    with pytest.raises(StoreDamaged, match="differs from its manifest in table answer"):
+        restore(target, again)
+    assert not again.exists()
+
+
+def test_a_truncated_backup_is_not_restored(full, tmp_path):
+    target = tmp_path / "kept.duckdb"
+    back_up(full, target)
+    target.write_bytes(target.read_bytes()[:5000])
+    with pytest.raises(StoreDamaged, match="kept.duckdb"):
+        restore(target, tmp_path / "again.duckdb")
+
+
+@pytest.mark.parametrize("text", ["", "{}", "[]", '{"tables": 3}'])
+def test_a_backup_without_a_good_manifest_is_not_restored(full, tmp_path, text):
+    target = tmp_path / "kept.duckdb"
+    back_up(full, target)
+    manifest_path(target).write_text(text)
+    with pytest.raises(StoreDamaged, match="not a manifest"):
+        restore(target, tmp_path / "again.duckdb")
+
+
+def test_restoring_moves_a_store_aside_only_when_told(full, tmp_path):
+    target, live = tmp_path / "kept.duckdb", tmp_path / "live.duckdb"
+    back_up(full, target)
+    Store.open(live).close()
+    with pytest.raises(StoreError, match="exists already"):
+        restore(target, live)
+    restore(target, live, replace=True)
+    assert len(list(tmp_path.glob("live.before-restore-*.duckdb"))) == 1
+    with Store.open(live) as restored:
+        assert contents(restored) == contents(full)
+
+
+def test_a_manifest_reads_back_as_written(full, tmp_path):
+    target = tmp_path / "kept.duckdb"
+    written = back_up(full, target)
+    assert Manifest.read(manifest_path(target)) == written
+    assert json.loads(manifest_path(target).read_text())["tables"]["answer"][0] == 1

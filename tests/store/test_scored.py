@@ -1,0 +1,173 @@
+import pytest
+
+from tests.store.given import DAY, beer, glass, person, session, vocabulary
+
+
+@pytest.fixture
+def lab(store):
+    vocabulary(store)
+    return store
+
+
+def outcomes(store, view="scored_answer"):
+    cursor = store.cursor()
+    rows = cursor.execute(f"select serving_id, outcome from {view}").fetchall()
+    cursor.close()
+    return dict(rows)
+
+
+@pytest.mark.parametrize(
+    ("compound", "said", "kind", "method", "expected"),
+    [
+        ("diacetyl", "diacetyl", None, "naming", "right"),
+        ("diacetyl", "dms", None, "naming", "wrong"),
+        ("diacetyl", "marzipan door", None, "naming", "open"),
+        ("diacetyl", None, "something", "naming", "open"),
+        ("diacetyl", None, None, "naming", "missed"),
+        (None, None, None, "naming", "right"),
+        (None, "dms", None, "naming", "wrong"),
+        (None, None, "something", "naming", "open"),
+        ("diacetyl", None, "right", "3afc", "right"),
+        ("diacetyl", None, "wrong", "triangle", "wrong"),
+    ],
+)
+def test_what_a_hit_is(lab, compound, said, kind, method, expected):
+    with lab.recording("results") as act:
+        beer(act)
+        who, sitting = person(act, "ada"), session(act)
+        serving = glass(act, sitting, who, compound, said, kind=kind, method=method)
+    assert outcomes(lab) == {serving: expected}
+
+
+def test_own_words_become_a_name_once_they_are_mapped(lab):
+    with lab.recording("results") as act:
+        beer(act)
+        serving = glass(act, session(act), person(act, "ada"), "dms", "sweetcorn")
+    assert outcomes(lab)[serving] == "open"
+    with lab.recording("words") as act:
+        act.add("synonym", {"words_key": "sweetcorn", "words": "sweetcorn", "compound": "dms"})
+    assert outcomes(lab)[serving] == "right"
+
+
+def test_a_glass_set_aside_does_not_count_until_it_is_put_back(lab):
+    with lab.recording("results") as act:
+        beer(act)
+        serving = glass(act, session(act), person(act, "ada"), "dms", "dms")
+    for is_aside, expected in ((True, {}), (False, {serving: "right"})):
+        with lab.recording("set aside") as act:
+            act.add("set_aside", {"serving_id": serving, "is_aside": is_aside})
+        assert outcomes(lab) == expected
+
+
+def level_of(store):
+    cursor = store.cursor()
+    row = cursor.execute("select total_level, background_level from sample_level").fetchone()
+    cursor.close()
+    return row
+
+
+def state(act, threshold=None, background=None, known="measured"):
+    if threshold:
+        act.add("working_threshold", {
+            "compound": "diacetyl", "family": threshold[1], "threshold_ug_l": threshold[0],
+            "valid_from_on": threshold[2] if len(threshold) > 2 else "2026-01-01",
+        })  # fmt: skip
+    if background is not None:
+        act.add("background", {
+            "beer": "pils", "compound": "diacetyl", "known": known,
+            "background_ug_l": background, "valid_from_on": "2026-01-01",
+        })  # fmt: skip
+
+
+def dosed(store, statements):
+    with store.recording("shelf") as act:
+        beer(act)
+        for statement in statements:
+            state(act, **statement)
+    with store.recording("results") as act:
+        glass(
+            act, session(act), person(act, "ada"), "diacetyl", "diacetyl",
+            level=None, dose_ug=33, volume_ml=330,
+        )  # fmt: skip
+
+
+def test_a_dose_becomes_a_total_level_with_volume_background_and_threshold(lab):
+    """33 ug in 0.33 L over 20 ug/L is 120 ug/L, 3 x 40 (common practice, no source)."""
+    dosed(lab, [{"threshold": (40, ""), "background": 20}])
+    assert level_of(lab) == pytest.approx((3.0, 0.5))
+
+
+def test_without_a_threshold_the_level_is_not_known_and_not_zero(lab):
+    dosed(lab, [{"background": 20}])
+    assert level_of(lab) == (None, None)
+
+
+def test_a_familys_own_threshold_comes_before_the_general_one(lab):
+    dosed(lab, [{"threshold": (40, "")}, {"threshold": (100, "pale")}])
+    assert level_of(lab)[0] == pytest.approx(1.0)
+
+
+def test_the_threshold_in_force_that_day_counts_not_a_later_one(lab):
+    dosed(lab, [{"threshold": (40, "")}, {"threshold": (400, "", "2026-03-03")}])
+    assert level_of(lab)[0] == pytest.approx(100 / 40)
+
+
+@pytest.mark.parametrize(
+    ("background", "known", "is_possible"),
+    [(20, "measured", True), (19.9, "measured", False), (None, "unknown", True)],
+)
+def test_a_call_in_a_blank_may_be_the_beers_own(lab, background, known, is_possible):
+    with lab.recording("shelf") as act:
+        beer(act)
+        state(act, threshold=(40, ""))
+        act.add("background", {
+            "beer": "pils", "compound": "diacetyl", "known": known,
+            "background_ug_l": background, "valid_from_on": "2026-01-01",
+        })  # fmt: skip
+    with lab.recording("results") as act:
+        glass(act, session(act), person(act, "ada"), None, "diacetyl")
+    row = lab.rows("blank_counts", after_on="2026-01-01", until_on=DAY)[0]
+    assert (row["false_calls"], row["possible_background"]) == ((0, 1) if is_possible else (1, 0))
+
+
+def test_what_is_expected_of_a_beer_is_no_false_call(lab):
+    with lab.recording("shelf") as act:
+        beer(act)
+        act.add("family_compound", {
+            "family": "pale", "item_no": 0, "compound": "dms", "role": "expected",
+        })  # fmt: skip
+    with lab.recording("results") as act:
+        sitting, who = session(act), person(act, "ada")
+        glass(act, sitting, who, None, "dms", number=1)
+        glass(act, sitting, who, None, "diacetyl", number=2)
+        glass(act, sitting, who, None, None, number=3)
+    row = lab.rows("blank_counts", after_on="2026-01-01", until_on=DAY)[0]
+    assert (row["blanks"], row["false_calls"], row["possible_background"]) == (2, 1, 1)
+
+
+def test_the_record_can_be_read_as_it_stood(lab):
+    with lab.recording("results") as act:
+        beer(act)
+        serving = glass(act, session(act), person(act, "ada"), "dms", "corn")
+    moment = lab.cursor().execute("select max(recorded_at) from history").fetchone()[0]
+    with lab.recording("words") as act:
+        act.add("synonym", {"words_key": "corn", "words": "corn", "compound": "dms"})
+    then = lab.rows("scored_answers", moment, until_on=DAY)
+    now = lab.rows("scored_answers", until_on=DAY)
+    assert [row["outcome"] for row in then] == ["open"]
+    assert [row["outcome"] for row in now] == ["right"]
+    assert serving
+
+
+def test_two_spellings_are_one_person_until_they_are_split(lab):
+    with lab.recording("results") as act:
+        beer(act)
+        sitting, one, other = session(act), person(act, "ada"), person(act, "Ada")
+        glass(act, sitting, one, "dms", "dms")
+        glass(act, sitting, other, "dms", "dms")
+    for is_same, people in ((True, {one}), (False, {one, other})):
+        with lab.recording("same person") as act:
+            row = {"person_id": other, "stands_for": one, "is_same": is_same}
+            act.add("same_person", row)
+        found = {row["person_id"] for row in lab.rows("scored_answers", until_on=DAY)}
+        assert found == people
