@@ -5,42 +5,64 @@
 -- Grain:   one row per panellist x compound x beer family x day asked; cells never served are absent.
 -- Used by: steps.judging
 
-with glass as (
+with glass_day as (
     select
-        person_id, compound, family, session_on, outcome,
-        round(total_level, 6) between $lowest_level and $highest_level as is_counted,
-        round(total_level, 6) >= $strong_level                        as is_strong
-    from naming_glass
-    where session_on <= $until_on
-),
-
-cell as (
-    select distinct person_id, compound, family from glass
+        person_id,
+        compound,
+        family,
+        session_on                                       as asked_on,
+        count(*) filter (where is_counted)                       as glasses,
+        count(*) filter (where is_counted and outcome = 'right') as hits,
+        count(*) filter (where is_strong)                        as strong_glasses
+    from (
+        select
+            *,
+            round(total_level, 6) between $lowest_level and $highest_level as is_counted,
+            round(total_level, 6) >= $strong_level                        as is_strong
+        from naming_glass
+        where session_on <= $until_on
+    )
+    group by person_id, compound, family, session_on
 ),
 
 asked as (
-    select distinct person_id, compound, session_on as asked_on from glass
+    select distinct person_id, compound, asked_on from glass_day
     union
-    select person_id, compound, unnest($asked_on::date[]) as asked_on
-    from (select distinct person_id, compound from glass)
+    select person_id, compound, unnest($asked_on::date[])
+    from (select distinct person_id, compound from glass_day)
+),
+
+cell as (
+    select distinct person_id, compound, family from glass_day
+),
+
+filled as (
+    select
+        cell.person_id,
+        cell.compound,
+        cell.family,
+        asked.asked_on,
+        coalesce(glasses, 0)         as glasses,
+        coalesce(hits, 0)            as hits,
+        coalesce(strong_glasses, 0)  as strong_glasses
+    from cell
+    join asked using (person_id, compound)
+    left join glass_day using (person_id, compound, family, asked_on)
 )
 
 select
-    cell.person_id,
-    cell.compound,
-    cell.family,
-    asked.asked_on,
-    count(*) filter (where is_counted)                                    as glasses,
-    count(*) filter (where is_counted and outcome = 'right')              as hits,
-    count(distinct session_on) filter (where is_counted)                  as days,
-    count(*) filter (where is_strong)                                     as strong_glasses
-from cell
-join asked using (person_id, compound)
-left join glass
-    on  glass.person_id = cell.person_id
-    and glass.compound = cell.compound
-    and glass.family = cell.family
-    and glass.session_on <= asked.asked_on
-    and glass.session_on > asked.asked_on - to_months($months)
-group by cell.person_id, cell.compound, cell.family, asked.asked_on
-order by cell.person_id, cell.compound, cell.family, asked.asked_on;
+    person_id,
+    compound,
+    family,
+    asked_on,
+    (sum(glasses) over recent)::integer                      as glasses,
+    (sum(hits) over recent)::integer                         as hits,
+    (sum((glasses > 0)::integer) over recent)::integer       as days,
+    (sum(strong_glasses) over recent)::integer               as strong_glasses
+from filled
+window recent as (
+    partition by person_id, compound, family
+    order by asked_on
+    range between to_months($months) - to_days(1) preceding and current row
+)
+order by person_id, compound, family, asked_on;

@@ -2,10 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+_EPOCH: Final = date(1970, 1, 1)
 
 RIGHT: Final = 0
 WRONG: Final = 1
@@ -89,9 +92,9 @@ def gather(
     )
 
 
-def day_number(day: object) -> int:
+def day_number(day: date) -> int:
     """Days since 1970-01-01."""
-    return int(np.datetime64(day, "D").astype(np.int64))
+    return day.toordinal() - _EPOCH.toordinal()
 
 
 def _days(values: NDArray[Any]) -> NDArray[np.int64]:

@@ -37,22 +37,6 @@ METHOD_WORDS: Final = MappingProxyType(
     }
 )
 
-_SMALL_NUMBERS: Final = (
-    "nobody",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-)
-
 HOW_TO_READ_A_CELL: Final = (
     "11/12: named it right in 11 of 12 counted glasses, those poured at 2 to 4 times threshold in "
     "the last 12 months. The thick line under a name is how much of the seat's term is left. "
@@ -77,17 +61,16 @@ CARE: Final = (
 SUPPORTS: Final = "This tool supports a decision; it never releases beer."
 
 START_COMMANDS: Final = (
-    ("seatworthy demo", "opens an invented brewery with two years of sessions"),
+    ("seatworthy demo", "opens an invented brewery to look around in"),
     ("seatworthy import results.csv", "brings in your own results file"),
 )
 
+# Heads of the board for today, and for another day.
+SITTING_HEADS: Final = ("Can sit today", "Not today", "noses<br>today")
+SITTING_HEADS_THEN: Final = ("Could sit that day", "Not that day", "noses<br>that day")
+
 NOBODY_HERE: Final = "Nobody on this panel goes by that address."
 CHOOSE_SOMEBODY: Final = "Whose record shall it be?"
-
-
-def number_word(count: int) -> str:
-    """Write a small count of people in words ("five"), a larger one in digits."""
-    return _SMALL_NUMBERS[count] if count < len(_SMALL_NUMBERS) else str(count)
 
 
 def multiple(level: float) -> str:

@@ -23,7 +23,7 @@ from seatworthy.steps.views import (
 )
 
 TODAY = date(2026, 11, 25)
-FAMILIES = (Choice("pale_lager", "pale lagers"), Choice("stout", "stouts"))
+FAMILIES = (Choice("pale_lager", "Pale lagers"), Choice("stout", "Stouts"))
 PEOPLE = (
     ("p1", "Maren Thode", True, "", date(2026, 12, 14)),
     ("p2", "Iker Solana", True, "", date(2027, 2, 2)),
@@ -39,20 +39,20 @@ PEOPLE = (
 COMPOUNDS = (
     ("diacetyl", "Diacetyl", "butterscotch", True, "mmmtmmtnt"),
     ("acetaldehyde", "Acetaldehyde", "green apple", True, "tmmmdtmnt"),
-    ("dms", "Dimethyl sulfide (DMS)", "cooked sweetcorn", True, "mmimmmttt"),
-    ("t2n", "(E)-2-Nonenal (papery)", "cardboard", True, "dttttmni-"),
+    ("dms", "DMS", "cooked sweetcorn", True, "mmimmmttt"),
+    ("t2n", "Papery", "cardboard", True, "dttttmni-"),
     ("h2s", "Hydrogen sulfide", "boiled egg", True, "mdmmttmnt"),
     ("acetic_acid", "Acetic acid", "vinegar", True, "mmmmmmmtt"),
     ("isoamyl_acetate", "Isoamyl acetate", "banana", False, "mmmmmmttm"),
     ("ethyl_acetate", "Ethyl acetate", "nail varnish", False, "tmmtmtt-t"),
     ("ethyl_hexanoate", "Ethyl hexanoate", "aniseed", False, "ntmntt-t-"),
-    ("mbt", "3-Methyl-2-butene-1-thiol (lightstruck)", "", False, "mmmmmmmtt"),
+    ("mbt", "Lightstruck", "", False, "mmmmmmmtt"),
     ("isovaleric_acid", "Isovaleric acid", "old hops", False, "mimtmttt-"),
     ("butyric_acid", "Butyric acid", "rancid butter", False, "tmmmttttt"),
-    ("octanoic_acid", "Octanoic acid (caprylic)", "goat", False, "tnttn-t--"),
+    ("octanoic_acid", "Caprylic", "goat", False, "tnttn-t--"),
     ("vinylguaiacol", "4-Vinylguaiacol", "clove", False, "mmimmmmtt"),
-    ("dichlorophenol", "2,6-Dichlorophenol", "hospital", False, "mttttt---"),
-    ("geosmin", "Geosmin (earthy)", "damp cellar", False, "tt-tt----"),
+    ("dichlorophenol", "Chlorophenolic", "hospital", False, "mttttt---"),
+    ("geosmin", "Earthy", "damp cellar", False, "tt-tt----"),
 )
 STANDINGS = {
     "m": "met",
@@ -94,7 +94,7 @@ def invented_board(family=None, as_of=None):
         families=FAMILIES,
         rulebook="default",
         in_force_since=date(2026, 3, 3),
-        answer=f"Five can sit for the {chosen.label} today",
+        answer=f"Five can sit for the {chosen.label.lower()} today",
         catch="papery is covered by one nose only.",
         lead="That nose is Maren, and her seat is due by 14 December.",
         people=tuple(_person(number) for number in range(len(PEOPLE))),
@@ -121,7 +121,7 @@ def invented_record(person_id, family=None, as_of=None):
         possible_background=1,
         needed=0.7,
         reference_level=3.0,
-        answer=f"{name} may sit for the {chosen.label} until 14 December",
+        answer=f"{name} may sit for the {chosen.label.lower()} until 14 December",
         catch="acetaldehyde needs three more glasses.",
         lead="Five of six critical compounds are met and none is not met.",
         rules=(
@@ -139,7 +139,7 @@ def invented_record(person_id, family=None, as_of=None):
         rows=tuple(_record_row(number, fields) for fields in COMPOUNDS),
         mixups=(
             Mixup("Ethyl hexanoate", "Isoamyl acetate", 3),
-            Mixup("Octanoic acid (caprylic)", "Isovaleric acid", 2),
+            Mixup("Caprylic", "Isovaleric acid", 2),
             Mixup("Ethyl acetate", "nothing", 2),
             Mixup("Ethyl hexanoate", "nothing", 1),
             Mixup("Acetaldehyde", "Ethyl acetate", 1),

@@ -6,7 +6,7 @@ import pytest
 from seatworthy.errors import StoreDamaged, StoreError
 from seatworthy.store.backup import Manifest, back_up, manifest_path, restore, table_digests
 from seatworthy.store.file import Store
-from tests.store.given import beer, glass, person, session, vocabulary
+from given import beer, glass, person, session, vocabulary
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ import pytest
 from seatworthy.errors import StoreBusy, StoreDamaged, StoreError, StoreNewer
 from seatworthy.store.file import Store
 from seatworthy.store.schema import newest_number
-from tests.store.given import beer, glass, person, session, vocabulary
+from given import beer, glass, person, session, vocabulary
 
 HOLDER = """
 import sys, time

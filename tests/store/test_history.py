@@ -4,7 +4,7 @@ import pytest
 from seatworthy.store.checks import impossible_facts
 from seatworthy.store.file import Store
 from seatworthy.store.history import SEALED, broken_entries
-from tests.store.given import beer, glass, person, session, vocabulary
+from given import beer, glass, person, session, vocabulary
 
 
 @pytest.fixture

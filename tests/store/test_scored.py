@@ -1,6 +1,6 @@
 import pytest
 
-from tests.store.given import DAY, beer, glass, person, session, vocabulary
+from given import DAY, beer, glass, person, session, vocabulary
 
 
 @pytest.fixture

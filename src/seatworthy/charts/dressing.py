@@ -33,7 +33,7 @@ def look_of(shade: Shade) -> dict[str, Any]:
         "axisX": {"domain": True, "domainColor": ink["ink"], "domainWidth": 1},
         "axisY": {"grid": True, "gridColor": ink["rule"], "gridWidth": 1},
         "title": {"font": SENTENCE_FACE, "fontSize": 19, "color": ink["ink"], "anchor": "start"},
-        "line": {"color": ink["ink"], "strokeWidth": 2, "strokeCap": "round"},
+        "line": {"color": ink["ink"], "strokeCap": "round"},
         "rule": {"color": ink["rule2"], "strokeWidth": 1},
         "point": {"color": ink["ink"], "opacity": 1},
         "text": {"font": TEXT_FACE, "fontSize": 13, "color": ink["ink"]},

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from typing import Final
 
 import altair as alt
-import pandas as pd
 
 from seatworthy.charts.palette import COLOURS, Shade
 from seatworthy.steps.views import Mixup
@@ -42,9 +41,7 @@ class _Sides:
 
     def __init__(self, left: dict[str, int], right: dict[str, int], rows: int) -> None:
         self.left, self.right = left, right
-        longest = max(
-            len(line) for name in (*left, *right) for line in _two_lines(name).split("\n")
-        )
+        longest = max(len(name) for name in (*left, *right))
         reach = f"min({8 * longest + 12}, width * 0.42)"
         side = alt.Scale(
             domain=[0, 1],
@@ -84,13 +81,13 @@ def _lines(mixups: Sequence[Mixup], sides: _Sides, shade: Shade) -> alt.Chart:
     most = max(mixup.glasses for mixup in mixups)
     width = alt.Scale(domain=[1, max(most, 2)], range=[1.4, 6])
     return (
-        alt.Chart(pd.DataFrame(rows))
+        alt.Chart(alt.Data(values=rows))
         .mark_line(strokeCap="butt")
         .encode(
             sides.x,
             sides.y,
             detail="pair:N",
-            strokeWidth=alt.StrokeWidth("glasses:Q", scale=width),
+            size=alt.Size("glasses:Q", scale=width),
             color=alt.condition("datum.heaviest", alt.value(ink["amber"]), alt.value(ink["rule2"])),
             tooltip=["served:N", "said:N", "glasses:Q"],
         )
@@ -107,7 +104,7 @@ def _counts(mixups: Sequence[Mixup], sides: _Sides, shade: Shade) -> list[alt.Ch
         {"x": x, "y": y, "glasses": mixup.glasses}
         for mixup, (x, y) in zip(mixups, placed, strict=True)
     ]
-    base = alt.Chart(pd.DataFrame(rows)).encode(sides.x, sides.y)
+    base = alt.Chart(alt.Data(values=rows)).encode(sides.x, sides.y)
     ground = base.mark_point(shape="circle", size=270, fill=COLOURS[shade]["paper"], stroke=None)
     return [ground, base.mark_text(fontSize=13).encode(text="glasses:Q")]
 
@@ -120,14 +117,10 @@ def _names(sides: _Sides, shade: Shade) -> list[alt.Chart]:
     layers = []
     ends = ((sides.left, 0, -9, "right", "in the glass"), (sides.right, 1, 9, "left", "said"))
     for names, x, away, align, head in ends:
-        rows = [{"x": x, "y": place, "name": _two_lines(name)} for name, place in names.items()]
-        style = {"align": align, "dx": away, "baseline": "middle", "lineBreak": "\n"}
-        text = alt.Chart(pd.DataFrame(rows)).mark_text(fontSize=14, limit=sides.limit, **style)
-        over = alt.Chart(pd.DataFrame([{"x": x, "y": -0.68, "name": head}]))
+        rows = [{"x": x, "y": place, "name": name} for name, place in names.items()]
+        style = {"align": align, "dx": away, "baseline": "middle"}
+        text = alt.Chart(alt.Data(values=rows)).mark_text(fontSize=14, limit=sides.limit, **style)
+        over = alt.Chart(alt.Data(values=[{"x": x, "y": -0.68, "name": head}]))
         title = over.mark_text(fontSize=12.5, color=COLOURS[shade]["ink3"], **style)
         layers += [part.encode(sides.x, sides.y, text="name:N") for part in (text, title)]
     return layers
-
-
-def _two_lines(name: str) -> str:
-    return name.replace(" (", "\n(", 1) if len(name) > 16 else name

@@ -6,7 +6,6 @@ from datetime import date, timedelta
 from typing import Any, Final
 
 import altair as alt
-import pandas as pd
 
 from seatworthy.charts.palette import COLOURS, Shade
 from seatworthy.phrases import METHOD_WORDS, OUTCOME_WORDS, multiple
@@ -107,7 +106,7 @@ def _band_layers(points: Sequence[ThresholdPoint], frame: _Frame, shade: Shade) 
         return []
     bottle = COLOURS[shade]["bottle"]
     rows = [{"day": _moment(p.day), "height": p.low, "top": p.high, "mean": p.mean} for p in points]
-    base = alt.Chart(pd.DataFrame(rows)).encode(frame.x)
+    base = alt.Chart(alt.Data(values=rows)).encode(frame.x)
     mean = alt.Y("mean:Q", scale=frame.scale)
     if len(points) == 1:
         reach = base.mark_rule(color=bottle, strokeWidth=7, opacity=0.3)
@@ -116,7 +115,7 @@ def _band_layers(points: Sequence[ThresholdPoint], frame: _Frame, shade: Shade) 
         reach = base.mark_area(interpolate="monotone", color=bottle, opacity=0.22)
         best = base.mark_line(interpolate="monotone", color=bottle, strokeWidth=2.2)
     written = f"{multiple(points[-1].mean)} now"
-    label = alt.Chart(pd.DataFrame([rows[-1] | {"words": written}])).mark_text(
+    label = alt.Chart(alt.Data(values=[rows[-1] | {"words": written}])).mark_text(
         align="right", dy=17, fontWeight=600, color=COLOURS[shade]["ink"]
     )
     return [
@@ -127,10 +126,25 @@ def _band_layers(points: Sequence[ThresholdPoint], frame: _Frame, shade: Shade) 
 
 
 def _glass_layers(glasses: Sequence[GlassView], frame: _Frame, shade: Shade) -> list[alt.Chart]:
-    if not glasses:
-        return []
     ink = COLOURS[shade]
-    base = alt.Chart(pd.DataFrame([_glass_row(glass) for glass in glasses])).encode(
+    filled = {"fill": ink["ink"], "stroke": None}
+    ring = {"fill": ink["paper"], "stroke": ink["ink"], "strokeWidth": 1.6}
+    drawings = (
+        (("wrong", "open", "missed"), {"shape": "circle", "size": 78, **ring}),
+        (("right",), {"shape": "circle", "size": 92, **filled}),
+        (("wrong",), {"shape": HALF_DISC, "size": 78, **filled}),
+        (("open",), {"shape": "circle", "size": 14, **filled}),
+    )
+    layers = []
+    for outcomes, drawing in drawings:
+        rows = [_glass_row(glass) for glass in glasses if glass.outcome in outcomes]
+        if rows:
+            layers.append(_glasses(rows, frame).mark_point(**drawing))
+    return layers
+
+
+def _glasses(rows: list[dict[str, Any]], frame: _Frame) -> alt.Chart:
+    return alt.Chart(alt.Data(values=rows)).encode(
         frame.x,
         frame.y,
         opacity=alt.condition("datum.counts", alt.value(1), alt.value(0.45)),
@@ -143,18 +157,6 @@ def _glass_layers(glasses: Sequence[GlassView], frame: _Frame, shade: Shade) -> 
             alt.Tooltip("counted:N", title="Counted"),
         ],
     )
-    ring = {"shape": "circle", "size": 78, "fill": ink["paper"], "stroke": ink["ink"]}
-    whole = base.transform_filter(f"datum.outcome != '{OUTCOME_WORDS['right']}'")
-    right = base.transform_filter(f"datum.outcome == '{OUTCOME_WORDS['right']}'")
-    half = base.transform_filter(f"datum.outcome == '{OUTCOME_WORDS['wrong']}'")
-    dot = base.transform_filter(f"datum.outcome == '{OUTCOME_WORDS['open']}'")
-    filled = {"fill": ink["ink"], "stroke": None}
-    return [
-        whole.mark_point(strokeWidth=1.6, **ring),
-        right.mark_point(shape="circle", size=92, **filled),
-        half.mark_point(shape=HALF_DISC, size=78, **filled),
-        dot.mark_point(shape="circle", size=14, **filled),
-    ]
 
 
 def _glass_row(glass: GlassView) -> dict[str, Any]:
@@ -173,8 +175,9 @@ def _glass_row(glass: GlassView) -> dict[str, Any]:
 def _end_words(frame: _Frame, shade: Shade) -> alt.Chart:
     ends = [(frame.high * 0.9, "needs more"), (frame.low * 1.12, "needs less")]
     day = _moment(frame.last)
-    rows = pd.DataFrame([{"day": day, "height": height, "words": words} for height, words in ends])
-    words = alt.Chart(rows).mark_text(align="right", fontSize=12.5, color=COLOURS[shade]["ink3"])
+    rows = [{"day": day, "height": height, "words": words} for height, words in ends]
+    ink3 = COLOURS[shade]["ink3"]
+    words = alt.Chart(alt.Data(values=rows)).mark_text(align="right", fontSize=12.5, color=ink3)
     return words.encode(frame.x, frame.y, text="words:N")
 
 

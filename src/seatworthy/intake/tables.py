@@ -24,7 +24,8 @@ def result_columns(
         rows: Checked rows of one file.
         person_ids: Person id of every spelling that occurs.
     """
-    folded = {row.words: fold(row.words) for row in rows if row.words is not None}
+    folded = {words: fold(words) for words in {row.words for row in rows if row.words is not None}}
+    beers = {beer: fold(beer or "") for beer in {row.base_beer for row in rows}}
     salts = token_hex(8 * len(rows))
     return {
         "line": [row.line for row in rows],
@@ -36,7 +37,7 @@ def result_columns(
         "position": [_text(row.position) for row in rows],
         "blind_code": [row.blind_code for row in rows],
         "duplicate_mark": [row.duplicate for row in rows],
-        "beer": [fold(row.base_beer or "") for row in rows],
+        "beer": [beers[row.base_beer] for row in rows],
         "compound": [row.compound for row in rows],
         "given_level": [_text(row.level) for row in rows],
         "dose_ug": [_text(row.dose_ug) for row in rows],
@@ -61,17 +62,17 @@ def beer_rows(rows: Sequence[ResultRow], known: Iterable[str]) -> Iterator[Table
     """
     seen = set(known)
     families: set[str] = set()
-    for row in rows:
-        beer = fold(row.base_beer or "")
+    for base_beer, beer_family in dict.fromkeys((row.base_beer, row.beer_family) for row in rows):
+        beer = fold(base_beer or "")
         if beer in seen:
             continue
         seen.add(beer)
-        label = row.beer_family or HOUSE_LABEL
-        family = fold(row.beer_family).replace(" ", "_") if row.beer_family else HOUSE
+        label = beer_family or HOUSE_LABEL
+        family = fold(beer_family).replace(" ", "_") if beer_family else HOUSE
         if family not in families:
             families.add(family)
             yield "beer_family", {"family": family, "label": label}
-        yield "base_beer", _beer(row.base_beer or "not stated", beer, family, None)
+        yield "base_beer", _beer(base_beer or "not stated", beer, family, None)
 
 
 def shelf_rows(shelf: Shelf) -> Iterator[TableRow]:

@@ -25,11 +25,11 @@ def show() -> None:
     if view.start_here:
         st.html(start_here(view.start_here))
         return
-    sentence, choices = st.columns([3, 1.25], vertical_alignment="bottom", gap="large")
+    sentence, choices = st.columns([2.3, 1.25], vertical_alignment="bottom", gap="medium")
     with sentence:
         _open(view, on)
     with choices:
-        _offer(view)
+        _offer(view, on)
     key = key_to_marks(with_ear=True)
     note = tag("p", escaped(HOW_TO_READ_A_CELL), class_="note desk-only")
     st.html(paper(board_table(view, on), key, note, board_lists(view, on), class_="proof"))
@@ -44,9 +44,10 @@ def _open(view: BoardView, on: date | None) -> None:
         st.html(other_day(whole_day(view.as_of), board_address(family=view.family.key)))
 
 
-def _offer(view: BoardView) -> None:
-    choose_family(view.families)
-    choose_day()
+def _offer(view: BoardView, on: date | None) -> None:
+    with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
+        choose_family(view.families, view.family.key)
+        choose_day(on)
     st.download_button(
         "Take this board away as a table",
         data=lambda: board_csv(view),

@@ -4,11 +4,13 @@ from collections.abc import Sequence
 from datetime import date
 
 from seatworthy.pages.addresses import record_address
-from seatworthy.pages.board_table import term_words
+from seatworthy.pages.board_table import sitting_heads, term_words
 from seatworthy.pages.marks import mark
-from seatworthy.pages.markup import escaped, tag, unseen
-from seatworthy.pages.names import initials, short_names
-from seatworthy.phrases import STANDING_WORDS, number_word
+from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.names import initials
+from seatworthy.phrases import STANDING_WORDS
+from seatworthy.steps.labels import first_names
+from seatworthy.steps.sentences import in_sentence, number_word
 from seatworthy.steps.views import BoardView, CompoundRow, PersonView
 
 _MARKS_BESIDE_A_NAME = 6
@@ -24,14 +26,16 @@ def board_lists(view: BoardView, on: date | None) -> str:
     """
     sitting = [person for person in view.people if person.can_sit]
     others = [person for person in view.people if not person.can_sit]
+    can_sit, cannot, _ = sitting_heads(on)
     parts = [_cover(view, sitting)]
-    parts += [_people("Can sit today", sitting, view, on)] if sitting else []
-    parts += [_people("Not today", others, view, on)] if others else []
+    parts += [_people(can_sit, sitting, view, on)] if sitting else []
+    parts += [_people(cannot, others, view, on)] if others else []
     return tag("div", "".join(parts), class_="lists")
 
 
 def _cover(view: BoardView, sitting: Sequence[PersonView]) -> str:
-    shorts = short_names([person.name for person in sitting])
+    short = first_names({person.person_id: person.name for person in view.people})
+    shorts = [short[person.person_id] for person in sitting]
     many = "many" if len(sitting) > _MARKS_BESIDE_A_NAME else None
     letters = "".join(tag("span", escaped(letter)) for letter in initials(shorts))
     who = tag("span", letters, class_="letters", aria_hidden="true")
@@ -44,7 +48,7 @@ def _cover(view: BoardView, sitting: Sequence[PersonView]) -> str:
     folded = [_compound(row, sitting, shorts) for row in others]
     more = ""
     if folded:
-        label = escaped(f"Not critical for {view.family.label}")
+        label = escaped(f"Not critical for {in_sentence(view.family.label)}")
         more = tag("details", tag("summary", label) + tag("ul", "".join(folded), class_=many))
     return title + tag("ul", "".join(rows), class_=many) + more
 
@@ -63,7 +67,7 @@ def _noses_sentence(row: CompoundRow, sitting: Sequence[PersonView], shorts: Seq
     noses = [short for p, short in pairs if row.cells[p.person_id].standing == "met"]
     missing = [short for p, short in pairs if row.cells[p.person_id].standing != "met"]
     if not noses:
-        return tag("b", "No nose today")
+        return tag("b", "No nose")
     if not missing:
         return f"All {number_word(len(noses))}" if len(noses) > 1 else escaped(noses[0])
     if len(noses) == 1:
@@ -99,5 +103,5 @@ def _gap(row: CompoundRow, person_id: str) -> str:
     cell = row.cells[person_id]
     word = STANDING_WORDS[cell.standing]
     if cell.standing in ("no_glasses", "insensitive"):
-        return f"{row.label}: {word}"
-    return f"{row.label} {cell.named_right} of {cell.glasses}, {word}"
+        return f"{in_sentence(row.label)}: {word}"
+    return f"{in_sentence(row.label)} {cell.named_right} of {cell.glasses}, {word}"

@@ -6,8 +6,9 @@ from seatworthy.pages.addresses import record_address
 from seatworthy.pages.figures import long_day, short_day
 from seatworthy.pages.marks import mark
 from seatworthy.pages.markup import escaped, tag, unseen
-from seatworthy.pages.names import short_names
-from seatworthy.phrases import STANDING_WORDS
+from seatworthy.phrases import SITTING_HEADS, SITTING_HEADS_THEN, STANDING_WORDS
+from seatworthy.steps.labels import first_names
+from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.views import BoardView, CellView, CompoundRow, PersonView
 
 _NARROWEST = 88  # px for one person
@@ -29,11 +30,10 @@ class _Table:
 
     def __init__(self, view: BoardView, on: date | None) -> None:
         self.view, self.on = view, on
+        self.can_sit, self.cannot, self.noses = sitting_heads(on)
         self.sitting = [person for person in view.people if person.can_sit]
         self.others = [person for person in view.people if not person.can_sit]
-        everybody = [*self.sitting, *self.others]
-        shorts = short_names([person.name for person in everybody])
-        self.short = {p.person_id: s for p, s in zip(everybody, shorts, strict=True)}
+        self.short = first_names({person.person_id: person.name for person in view.people})
 
     def html(self) -> str:
         width = _BESIDE + _NARROWEST * len(self.view.people)
@@ -50,17 +50,17 @@ class _Table:
     def _groups(self) -> str:
         parts = "<td></td>"
         if self.sitting:
-            parts += tag("th", "Can sit today", colspan=len(self.sitting), scope="colgroup")
+            parts += tag("th", self.can_sit, colspan=len(self.sitting), scope="colgroup")
         parts += "<td></td>"
         if self.others:
-            inside = tag("th", "Not today", colspan=len(self.others), scope="colgroup")
+            inside = tag("th", self.cannot, colspan=len(self.others), scope="colgroup")
             parts += "<td></td>" + inside
         return tag("tr", parts, class_="groups")
 
     def _heads(self) -> str:
         parts = tag("th", unseen("Compound"), scope="col", class_="lined")
         parts += "".join(self._person(person) for person in self.sitting)
-        parts += tag("th", "noses<br>today", scope="col", class_="lined noses")
+        parts += tag("th", self.noses, scope="col", class_="lined noses")
         if self.others:
             parts += '<td class="gap"></td>' + "".join(self._person(p) for p in self.others)
         return tag("tr", parts)
@@ -83,7 +83,7 @@ class _Table:
         others = [row for row in self.view.rows if not row.is_critical]
         lines = [self._row(row) for row in critical]
         if critical and others:
-            lines.append(self._section(f"Not critical for {self.view.family.label}"))
+            lines.append(self._section(f"Not critical for {in_sentence(self.view.family.label)}"))
         return lines + [self._row(row) for row in others]
 
     def _section(self, words: str) -> str:
@@ -112,6 +112,11 @@ class _Table:
         link = tag("a", cell_words(cell), href=address, title=title, class_=ear, target="_self")
         outside = "" if person.can_sit else " outside"
         return tag("td", link, class_=f"cell is-{cell.standing}{outside}")
+
+
+def sitting_heads(on: date | None) -> tuple[str, str, str]:
+    """What stands over those who can sit, those who cannot, and the noses, as HTML."""
+    return SITTING_HEADS if on is None else SITTING_HEADS_THEN
 
 
 def term_words(person: PersonView, seen_on: date) -> str:

@@ -1,5 +1,10 @@
-"""The few things a reader may choose on a page; each stands in the address."""
+"""The few things a reader may choose on a page; every choice stands in the address.
 
+The address decides: a widget is set from it before it is drawn, and a choice is written into it.
+So a page that was sent to a colleague opens as it was, and no stale choice outlives a link.
+"""
+
+from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 
@@ -8,70 +13,86 @@ import streamlit as st
 from seatworthy.pages.markup import plain_markdown
 from seatworthy.steps.views import Choice
 
-_MOST_SIDE_BY_SIDE = 4
+_MOST_SIDE_BY_SIDE = 3
+_EARLIEST = date(1990, 1, 1)
 
 
-def choose_family(families: Sequence[Choice]) -> None:
-    """Offer the beer families; the first is the default and leaves the address clean."""
+def choose_family(families: Sequence[Choice], current: str) -> None:
+    """Offer the beer families, side by side while they are few."""
     if len(families) < 2:
         return
-    labels = {family.key: plain_markdown(family.label) for family in families}
+    labels = _labels(families)
+    key = _follow_address("family", current)
+    words = {"format_func": labels.get, "key": key, "on_change": _write, "args": ("family",)}
     if len(families) > _MOST_SIDE_BY_SIDE:
-        st.selectbox(
-            "Beer family", list(labels), format_func=labels.get, key="family", bind="query-params"
-        )
+        st.selectbox("Beer family", list(labels), width=168, **words)
         return
-    st.segmented_control(
-        "Beer family",
-        list(labels),
-        format_func=labels.get,
-        default=families[0].key,
-        required=True,
-        key="family",
-        bind="query-params",
-    )
+    plain = {family: plain_markdown(label) for family, label in labels.items()}
+    words["format_func"] = plain.get
+    st.segmented_control("Beer family", list(plain), required=True, **words)
 
 
-def choose_day() -> None:
+def choose_day(current: date | None) -> None:
     """Offer another day than today; an empty field means today."""
     st.date_input(
         "As of another day",
         value=None,
-        min_value=date(1990, 1, 1),
+        min_value=_EARLIEST,
         format="YYYY-MM-DD",
-        key="on",
-        bind="query-params",
+        width=168,
+        key=_follow_address("on", current),
+        on_change=_write,
+        args=("on",),
     )
 
 
 def choose_person(people: Sequence[Choice], current: str) -> None:
-    """Offer everybody on record; a choice changes the address and with it the page."""
-    ids = [person.key for person in people]
-    labels = {person.key: person.label for person in people}
+    """Offer everybody on record."""
+    labels = _labels(people)
     st.selectbox(
         "Somebody else",
-        ids,
-        index=ids.index(current) if current in ids else None,
+        list(labels),
         format_func=labels.get,
-        key="person",
-        on_change=_go_to_chosen_person,
+        key=_follow_address("who", current),
+        on_change=_write,
+        args=("who",),
     )
 
 
-def choose_compound(compounds: Sequence[Choice], first: str) -> str:
-    """Offer the compounds of a record; the address may have chosen already."""
-    keys = [compound.key for compound in compounds]
-    labels = {compound.key: compound.label for compound in compounds}
-    return st.selectbox(
+def choose_compound(compounds: Sequence[Choice], current: str) -> None:
+    """Offer the compounds of a record."""
+    labels = _labels(compounds)
+    st.selectbox(
         "Compound",
-        keys,
-        index=keys.index(first),
+        list(labels),
         format_func=labels.get,
-        key="compound",
-        bind="query-params",
         width=320,
+        key=_follow_address("compound", current),
+        on_change=_write,
+        args=("compound",),
     )
 
 
-def _go_to_chosen_person() -> None:
-    st.query_params["who"] = st.session_state["person"]
+def _follow_address(name: str, value: str | date | None) -> str:
+    key = f"chosen_{name}"
+    st.session_state[key] = value
+    return key
+
+
+def _write(name: str) -> None:
+    value = st.session_state[f"chosen_{name}"]
+    if value is None:
+        del st.query_params[name]
+    else:
+        st.query_params[name] = str(value)
+
+
+def _labels(choices: Sequence[Choice]) -> dict[str, str]:
+    """Label by key; equal labels are numbered, since a widget tells options apart by label."""
+    seen: Counter[str] = Counter()
+    labels = {}
+    for choice in choices:
+        seen[choice.label] += 1
+        again = seen[choice.label]
+        labels[choice.key] = choice.label if again == 1 else f"{choice.label} ({again})"
+    return labels

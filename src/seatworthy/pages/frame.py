@@ -1,5 +1,6 @@
 """What stands around the content of every page: its sentence, its empty state, its foot."""
 
+import re
 from collections.abc import Sequence
 
 from seatworthy.pages.markup import escaped, tag
@@ -21,10 +22,11 @@ def opening(where: Sequence[str], answer: str, catch: str, lead: str) -> str:
 
 def headline(answer: str, catch: str) -> str:
     """The sentence on top; the catch carries the amber rule."""
-    start = escaped(answer.rstrip(".;"))
+    start = escaped(_numbers_kept(answer.rstrip(".;")))
     if not catch:
         return tag("h1", start + ".", class_="answer")
-    return tag("h1", f"{start}; " + tag("em", escaped(catch.rstrip(".") + ".")), class_="answer")
+    end = tag("em", escaped(_numbers_kept(catch.rstrip(".") + ".")))
+    return tag("h1", f"{start}; {end}", class_="answer")
 
 
 def paper(*parts: str, class_: str = "") -> str:
@@ -57,3 +59,8 @@ def refusal(message: str) -> str:
 def footer() -> str:
     """Care for the people and the limits of the tool, on every page."""
     return paper(tag("p", f"{escaped(CARE)} {tag('b', escaped(SUPPORTS))}"), class_="foot")
+
+
+def _numbers_kept(sentence: str) -> str:
+    # "14 December" must not be torn apart at the end of a line.
+    return re.sub(r"(?<=\d) (?=\w)", "\N{NO-BREAK SPACE}", sentence)

@@ -14,10 +14,10 @@ from seatworthy.phrases import STANDING_WORDS
 _SHAPES: Final = MappingProxyType(
     {
         "met": "<path d='M1.5 .8h11l-2 12.4h-7z'/>",
+        "not_met": "<path d='M3.6 0h6.8l2 10.4H1.6z'/><path d='M0 11.6h14v1.9H0z'/>",
         "too_little": (
             "<path d='M2.2 1.5h9.6l-1.75 11h-6.1z' fill='none' stroke='black' stroke-width='1.35'/>"
         ),
-        "not_met": "<path d='M3.6 0h6.8l2 10.4H1.6z'/><path d='M0 11.6h14v1.9H0z'/>",
         "insensitive": "<path d='M0 11.4h14v2.1H0z'/>",
     }
 )

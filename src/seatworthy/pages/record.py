@@ -11,11 +11,11 @@ from seatworthy.pages.figures import long_day, whole_day
 from seatworthy.pages.frame import opening, other_day, paper, start_here
 from seatworthy.pages.marks import key_to_marks
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.pages.names import short_names
 from seatworthy.pages.record_charts import show_mixups, show_threshold
 from seatworthy.pages.record_figures import figures_table
 from seatworthy.pages.record_table import record_table, rules_table
 from seatworthy.phrases import CHOOSE_SOMEBODY, HOW_TO_READ_A_STRIP, NOBODY_HERE
+from seatworthy.steps.labels import first_names
 from seatworthy.steps.views import RecordView
 
 
@@ -26,13 +26,14 @@ def show() -> None:
     if view is None:
         _show_people(NOBODY_HERE if who else CHOOSE_SOMEBODY, family, on)
         return
-    sentence, choices = st.columns([3, 1.25], vertical_alignment="bottom", gap="large")
+    sentence, choices = st.columns([2.3, 1.25], vertical_alignment="bottom", gap="medium")
     with sentence:
         _open(view, on)
     with choices:
         choose_person(view.people, view.person.person_id)
-        choose_family(view.families)
-        choose_day()
+        with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
+            choose_family(view.families, view.family.key)
+            choose_day(on)
     st.html(_proof(view, on))
     _show_details(view)
 
@@ -71,10 +72,8 @@ def _where(view: RecordView) -> list[str]:
 
 
 def _proof(view: RecordView, on: date | None) -> str:
-    names = short_names([person.label for person in view.people])
-    ids = [person.key for person in view.people]
-    own = view.person.person_id
-    short_name = names[ids.index(own)] if own in ids else view.person.name
+    names = first_names({person.key: person.label for person in view.people})
+    short_name = names.get(view.person.person_id, view.person.name)
     note = tag("p", escaped(HOW_TO_READ_A_STRIP), class_="note")
     rules = tag("h2", "The rules of the seat") + rules_table(view.rules) if view.rules else ""
     table = record_table(view, on, short_name)

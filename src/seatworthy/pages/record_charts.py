@@ -1,6 +1,7 @@
 """A record's two charts with the words that belong to them."""
 
 from datetime import date
+from typing import Any
 
 import streamlit as st
 
@@ -8,12 +9,14 @@ from seatworthy.charts.dressing import dressed
 from seatworthy.charts.mixups import MOST_DRAWN, NOTHING, mixups_chart
 from seatworthy.charts.palette import Shade
 from seatworthy.charts.threshold import threshold_chart
+from seatworthy.pages.addresses import asked_word
 from seatworthy.pages.choices import choose_compound
 from seatworthy.pages.figures import long_day
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.phrases import HOW_TO_READ_GLASSES, NO_MIXUPS, multiple
-from seatworthy.steps.views import Choice, Mixup, RecordRow, RecordView
+from seatworthy.steps.sentences import in_sentence
+from seatworthy.steps.views import Choice, GlassView, Mixup, RecordRow, RecordView, ThresholdPoint
 
 _ATTENTION = ("not_met", "too_little", "insensitive", "met", "no_glasses")
 
@@ -28,17 +31,16 @@ def show_threshold(view: RecordView) -> None:
     rows = [row for row in view.rows if row.history]
     if not rows:
         return
-    first = row_for_attention(rows)
+    asked = asked_word("compound")
+    row = next((row for row in rows if row.compound == asked), row_for_attention(rows))
     with st.container(gap="small"):
-        offered = [Choice(row.compound, row.label) for row in rows]
-        chosen = choose_compound(offered, first.compound)
-        row = next(row for row in rows if row.compound == chosen)
+        choose_compound([Choice(row.compound, row.label) for row in rows], row.compound)
         st.html(_threshold_words(row, view.as_of))
         if row.thresholds or any(glass.level is not None for glass in row.history):
             shade = reader_shade()
-            chart = threshold_chart(row.thresholds, row.history, view.as_of, shade)
+            spec = _threshold_spec(row.thresholds, row.history, view.as_of, shade)
             alt = f"{row.label}: threshold over time and every glass"
-            st.altair_chart(dressed(chart, shade), theme=None, width="stretch", alt=alt)
+            st.vega_lite_chart(spec=spec, theme=None, width="stretch", alt=alt)
 
 
 def show_mixups(mixups: tuple[Mixup, ...]) -> None:
@@ -49,9 +51,9 @@ def show_mixups(mixups: tuple[Mixup, ...]) -> None:
             return
         st.html(paper(tag("h2", escaped(_heaviest(mixups[0]))), _mixups_note(len(mixups))))
         shade = reader_shade()
-        chart = mixups_chart(mixups, shade)
         alt = f"Mix-ups and misses in glasses. {_heaviest(mixups[0])}."
-        st.altair_chart(dressed(chart, shade), theme=None, width="stretch", alt=alt)
+        spec = _mixups_spec(mixups, shade)
+        st.vega_lite_chart(spec=spec, theme=None, width="stretch", alt=alt)
 
 
 def row_for_attention(rows: list[RecordRow]) -> RecordRow:
@@ -64,6 +66,20 @@ def row_for_attention(rows: list[RecordRow]) -> RecordRow:
             _ATTENTION.index(row.cell.standing),
         ),
     )
+
+
+# Altair checks a chart against its whole schema, which takes longer than all the rest of a page;
+# what it made is kept, and a reader's next click costs nothing.
+@st.cache_data(max_entries=256, show_spinner=False)
+def _threshold_spec(
+    points: tuple[ThresholdPoint, ...], glasses: tuple[GlassView, ...], as_of: date, shade: Shade
+) -> dict[str, Any]:
+    return dressed(threshold_chart(points, glasses, as_of, shade), shade).to_dict()
+
+
+@st.cache_data(max_entries=256, show_spinner=False)
+def _mixups_spec(mixups: tuple[Mixup, ...], shade: Shade) -> dict[str, Any]:
+    return dressed(mixups_chart(mixups, shade), shade).to_dict()
 
 
 def _threshold_words(row: RecordRow, seen_on: date) -> str:
@@ -86,8 +102,8 @@ def _threshold_head(row: RecordRow, seen_on: date) -> str:
 
 def _heaviest(mixup: Mixup) -> str:
     if mixup.said == NOTHING:
-        return f"Missed most often: {mixup.served}"
-    return f"Takes {mixup.served} for {mixup.said}"
+        return f"Missed most often: {in_sentence(mixup.served)}"
+    return f"Takes {in_sentence(mixup.served)} for {in_sentence(mixup.said)}"
 
 
 def _mixups_note(count: int) -> str:

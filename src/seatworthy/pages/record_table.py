@@ -8,6 +8,7 @@ from seatworthy.pages.marks import mark
 from seatworthy.pages.markup import escaped, tag, unseen
 from seatworthy.pages.strip import strip
 from seatworthy.phrases import STANDING_WORDS, multiple
+from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.views import RecordRow, RecordView, RuleLine
 
 _TOO_NEAR = 0.16  # where a label of the axis would touch the one of the needed share
@@ -25,7 +26,7 @@ def record_table(view: RecordView, on: date | None, short_name: str) -> str:
     others = [row for row in view.rows if not row.is_critical]
     lines = [_row(row, view, on) for row in critical]
     if critical and others:
-        words = escaped(f"Not critical for {view.family.label}")
+        words = escaped(f"Not critical for {in_sentence(view.family.label)}")
         lines.append(tag("tr", tag("th", words, colspan=5, scope="rowgroup"), class_="section"))
     lines += [_row(row, view, on) for row in others]
     body = tag("tbody", "".join(lines))

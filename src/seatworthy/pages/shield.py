@@ -10,7 +10,7 @@ from typing import Any, Final
 
 import streamlit
 
-OWN_HOSTS: Final = ["127.0.0.1", "localhost", "[::1]"]
+OWN_HOSTS: Final = ["127.0.0.1", "localhost"]
 
 _Message = MutableMapping[str, Any]
 _Receive = Callable[[], Awaitable[_Message]]

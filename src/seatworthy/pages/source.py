@@ -10,8 +10,9 @@ from typing import Final
 
 import streamlit as st
 
+from seatworthy.steps.boards import board
 from seatworthy.steps.desk import Desk, open_desk, store_path
-from seatworthy.steps.standings import board, record
+from seatworthy.steps.records import record
 from seatworthy.steps.views import BoardView, RecordView
 
 _QUARTER_HOUR: Final = 900

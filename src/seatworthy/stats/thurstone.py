@@ -33,8 +33,7 @@ def proportion_right(method: str, d_prime: ArrayLike) -> Floats:
         ValueError: if the method is none of these or d' is negative.
 
     Source:
-        Frijters (1980), Br. J. Math. Stat. Psychol. 33:228-241 (3-AFC, triangle);
-        Ennis (1993), J. Sens. Stud. 8:353-370 (all four).
+        Frijters (1980) for 3-AFC and triangle; Ennis (1993), J. Sens. Stud. 8:353, for all four.
     """
     distance = np.asarray(d_prime, dtype=np.float64)
     if np.any(distance < 0):

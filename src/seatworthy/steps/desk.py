@@ -10,7 +10,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from seatworthy.intake.tables import vocabulary_rows
-from seatworthy.rules.reading import read_rulebook
+from seatworthy.rules.reading import rulebook_on_menu
 from seatworthy.rules.rulebook import Rulebook
 from seatworthy.store.file import Store
 
@@ -53,17 +53,11 @@ class Desk:
     @cached_property
     def rulebook(self) -> Rulebook:
         """The rulebook in force."""
-        return shipped_rulebook("default")
+        return rulebook_on_menu("default")
 
     def close(self) -> None:
         """Close the store."""
         self.store.close()
-
-
-def shipped_rulebook(name: str) -> Rulebook:
-    """One of the rulebooks on the menu."""
-    path = Path(__file__).parents[1] / "rules" / "menu" / f"{name}.toml"
-    return read_rulebook(path.name, path.read_text(encoding="utf-8"))
 
 
 def store_path(named: str | None = None) -> Path:

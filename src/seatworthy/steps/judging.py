@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from threading import Lock
 from typing import Any
 
 from seatworthy.evidence import Evidence, day_number, gather
@@ -15,15 +16,18 @@ from seatworthy.rules.panel import PanelVerdict, judge_panel
 from seatworthy.rules.rulebook import Item, Rulebook
 from seatworthy.rules.seat import SeatVerdict, judge_seat
 from seatworthy.rules.verdict import Standing, Verdict
+from seatworthy.stats.ability.followed import Followed
 from seatworthy.stats.agreement import chance_of_so_few, expected_agreement
 from seatworthy.stats.false_calls import chance_false_calls_within
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.estimating import OUTLOOK_DAYS, Followed, estimate
+from seatworthy.steps.estimating import OUTLOOK_DAYS, estimate
 
 Cell = tuple[str, str, str]  # person id, compound, beer family
 
 BLANKS_AHEAD = 31
 KEPT = 8
+
+_judging = Lock()  # pages ask from several threads
 
 
 @dataclass(frozen=True)
@@ -84,11 +88,12 @@ def judge_day(desk: Desk, as_of: date | None = None, known_at: datetime | None =
     """
     as_of = as_of or desk.today()
     asked = (desk.version, as_of, known_at)
-    if asked not in desk.judged:
-        desk.judged[asked] = _Judge(desk, as_of, known_at).judge()
-        while len(desk.judged) > KEPT:
-            desk.judged.popitem(last=False)
-    return desk.judged[asked]
+    with _judging:
+        if asked not in desk.judged:
+            desk.judged[asked] = _Judge(desk, as_of, known_at).judge()
+            while len(desk.judged) > KEPT:
+                desk.judged.popitem(last=False)
+        return desk.judged[asked]
 
 
 class _Judge:
@@ -260,7 +265,7 @@ class _Judge:
         for row in rows:
             if row["compound"] is not None:
                 place = evidence_place(evidence, (row["person_id"], row["compound"], row["family"]))
-                rate = float(followed.rate_mean[place])
+                rate = float(followed.today.rate_mean[place])
                 pairs[row["person_id"]].append((bool(row["is_agreed"]), rate))
         return {p: judge_duplicates(_agreement(pairs[p]), self.book.duplicates) for p in people}
 

@@ -7,11 +7,9 @@ from typing import Any
 import numpy as np
 
 from seatworthy.rules.verdict import Standing, Verdict
-from seatworthy.stats.best_estimate import individual_threshold
-from seatworthy.stats.guessing import guess_rate, p_against_guessing
-from seatworthy.stats.proportions import jeffreys_interval, wilson_interval
 from seatworthy.steps.boards import cell_view, person_view
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.figures import plain_figures
 from seatworthy.steps.judging import Judged, evidence_place, judge_day, months_before
 from seatworthy.steps.labels import first_names, item_label, short_label
 from seatworthy.steps.sentences import (
@@ -25,7 +23,6 @@ from seatworthy.steps.views import (
     Choice,
     GlassView,
     Mixup,
-    PlainFigures,
     RecordRow,
     RecordView,
     RuleLine,
@@ -142,20 +139,20 @@ class _Record:
         empty = RecordRow(
             compound, self._label(compound), compound in self.critical, view, None, None, None,
             (), "" if view.standing == "no_glasses" else view.sentence, (), (),
-            self._figures(compound),
+            plain_figures(self.glasses[compound]),
         )  # fmt: skip
         if cell not in self.judged.cells:
             return empty
         place = evidence_place(self.judged.evidence, cell)
         followed = self.judged.followed
-        histogram = followed.rate_histogram[place]
+        histogram = followed.today.rate_histogram[place]
         low, high = (_quantile(histogram, share) for share in RANGE)
         return RecordRow(
             compound=compound,
             label=empty.label,
             is_critical=empty.is_critical,
             cell=view,
-            chance_right=float(followed.rate_mean[place]),
+            chance_right=float(followed.today.rate_mean[place]),
             low=low,
             high=high,
             density=tuple(histogram.tolist()),
@@ -225,23 +222,6 @@ class _Record:
             for day, mean, low, high in zip(
                 *(column[here].tolist() for column in columns), strict=True
             )
-        )
-
-    def _figures(self, compound: str) -> PlainFigures:
-        rows = self.glasses[compound]
-        counted = [row for row in rows if row["is_counted"]]
-        hits, trials = sum(row["outcome"] == "right" for row in counted), len(counted)
-        sets = [row for row in rows if row["method"] != "naming"]
-        right = sum(row["outcome"] == "right" for row in sets)
-        estimate, edge = _best_estimate([row for row in sets if row["method"] == "3afc"])
-        return PlainFigures(
-            wilson=_pair(wilson_interval(hits, trials)) if trials else None,
-            jeffreys=_pair(jeffreys_interval(hits, trials)) if trials else None,
-            choice_right=right,
-            choice_sets=len(sets),
-            chance_by_guessing=_by_guessing(sets),
-            best_estimate=estimate,
-            best_estimate_edge=edge,
         )
 
     # -- the person --------------------------------------------------------------------------
@@ -331,41 +311,7 @@ def _needs(items: list[str]) -> str:
     return "needs" if len(items) == 1 else "need"
 
 
-def _pair(interval: Any) -> tuple[float, float]:  # noqa: ANN401
-    low, high = interval
-    return float(low), float(high)
-
-
 def _quantile(histogram: Any, share: float) -> float:  # noqa: ANN401
     """Point below which a share of a histogram over 100 equal bins lies, linear inside a bin."""
     total = np.concatenate([[0.0], np.cumsum(histogram)])
     return float(np.interp(share * total[-1], total, np.linspace(0, 1, total.size)))
-
-
-def _by_guessing(sets: list[dict[str, Any]]) -> float | None:
-    """Exact chance of so many right by guessing, over the sets of the commonest guess rate."""
-    if not sets:
-        return None
-    by_rate: dict[float, list[dict[str, Any]]] = defaultdict(list)
-    for row in sets:
-        by_rate[guess_rate(row["method"])].append(row)
-    rows = max(by_rate.values(), key=len)
-    right = sum(row["outcome"] == "right" for row in rows)
-    return float(p_against_guessing(right, len(rows), rows[0]["method"]))
-
-
-def _best_estimate(sets: list[dict[str, Any]]) -> tuple[float | None, str]:
-    """Best-estimate threshold of the latest day with an ascending series of three levels or more."""
-    by_day: dict[date, dict[float, bool]] = defaultdict(dict)
-    for row in sets:
-        if row["total_level"] is not None:
-            level = float(row["total_level"])
-            before = by_day[row["session_on"]].get(level, True)
-            by_day[row["session_on"]][level] = before and row["outcome"] == "right"
-    days = [day for day, levels in by_day.items() if len(levels) >= 3]
-    if not days:
-        return None, ""
-    series = sorted(by_day[max(days)].items())
-    levels, right = [level for level, _ in series], [is_right for _, is_right in series]
-    edge = "below" if all(right) else "" if right[-1] else "above"
-    return float(individual_threshold(levels, right)), edge

@@ -13,7 +13,7 @@ def number_word(number: int) -> str:
 
 
 def joined(names: Sequence[str], last: str = "and") -> str:
-    """ "Ada", "Ada and Bo", "Ada, Bo and Carmen"."""
+    """Names in a row: Ada; Ada and Bo; Ada, Bo and Carmen."""
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} {last} {names[-1]}"

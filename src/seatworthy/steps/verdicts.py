@@ -108,8 +108,8 @@ def _compounds_of(
             wilson_low=wilson[0], wilson_high=wilson[1],
             jeffreys_low=jeffreys[0], jeffreys_high=jeffreys[1],
             chance=today.chance,
-            chance_pooled=float(judged.followed.chance_met_pooled[place]),
-            rate=float(judged.followed.rate_mean[place]),
+            chance_pooled=float(judged.followed.today.chance_met_pooled[place]),
+            rate=float(judged.followed.today.rate_mean[place]),
             until=verdict.until,
         )  # fmt: skip
 

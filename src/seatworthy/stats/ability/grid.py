@@ -71,5 +71,5 @@ def naming_bins(edges: Floats, settings: Settings) -> tuple[Floats, Floats]:
 
 def bell(theta: Floats, mean: ArrayLike, sd: ArrayLike) -> Floats:
     """A normal distribution on the thresholds, summing to 1 along the first axis."""
-    density = np.exp(-(((theta.T - mean) / sd) ** 2) / 2)
+    density = np.exp(-(((theta - mean) / sd) ** 2) / 2)
     return density / density.sum(axis=0)

@@ -1,6 +1,7 @@
 """Every number of the ability model that somebody may want to change, with its origin."""
 
 from dataclasses import dataclass
+from typing import Final
 
 
 @dataclass(frozen=True)
@@ -26,8 +27,8 @@ class Settings:
         lapse: Share of glasses in which attention fails. Common in psychometrics
             (Wichmann & Hill 2001, Percept. Psychophys. 63:1293-1313).
         criterion: False-alarm rate that sets everybody's criterion in the naming link.
-        names: Names on a ballot; a blind guess hits one of them.
-        dose_sd: Error of one preparation. About 20 %: pipetting, loss before serving.
+        names: Names on a ballot; a blind guess hits one of them. Assumed.
+        dose_sd: Error of one preparation, about 20 %. Assumed.
         dose_nodes: Quadrature nodes for that error.
         call_nodes: False-call rates for which likelihoods exist; a person gets the nearest.
         call_prior: Beta parameters of a person's false-call rate; mean .10.
@@ -35,11 +36,12 @@ class Settings:
         drift_jump: Chance a year that the threshold is anywhere else, by setting.
         drift_weight: Weight of the settings, in every cell alike. Chosen on simulated panels.
         family_gap_sd: One extra step between beer families. Not yet simulated.
-        own_sd: Spread of the prior about threshold 0 for judging on own answers alone.
+        own_sd: Spread of the prior about the working threshold for judging on own answers alone.
+            Chosen so that the prior alone decides nothing.
         panel_mean_sd: Spread of a panel's mean threshold about the working threshold.
         panel_spread_median: Median spread between panellists.
         panel_spread_log_sd: Uncertainty of that spread, sd of its natural logarithm.
-        nontaster_share: Share of people who lack a compound. Order of known specific anosmias.
+        nontaster_share: Share of people who lack a compound. Assumed.
         nontaster_shift: Their thresholds lie so much higher,
         nontaster_sd: with this spread.
         slope_log_sd: Slopes between people, sd of the natural logarithm; widens thresholds.
@@ -74,3 +76,6 @@ class Settings:
     nontaster_shift: float = 4.0
     nontaster_sd: float = 1.5
     slope_log_sd: float = 0.25
+
+
+DEFAULT: Final = Settings()

@@ -1,0 +1,1 @@
+"""From a user's file to checked rows: forgiving about form, strict about meaning."""

@@ -1,0 +1,164 @@
+"""A real Chromium against a real server over the sample brewery; skipped where there is none."""
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-dev-shm-usage",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+SCREENS = {
+    "desk": {"viewport": {"width": 1440, "height": 900}},
+    "phone": {
+        "viewport": {"width": 390, "height": 844},
+        "is_mobile": True,
+        "has_touch": True,
+        "device_scale_factor": 2,
+    },
+}
+SETTLED = """() => {
+  const app = document.querySelector('[data-testid="stApp"]');
+  return app && app.dataset.testScriptState === 'notRunning'
+    && app.dataset.testConnectionState === 'CONNECTED'
+    && document.querySelector('.foot')
+    && !document.querySelector('[data-testid="stSkeleton"], [data-stale="true"]');
+}"""
+
+
+@pytest.fixture(scope="session")
+def browser():
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if chromium is None:
+        pytest.skip("there is no chromium on this machine")
+    with sync_api.sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory):
+    """Where the sample brewery is served, in a process of its own."""
+    folder = tmp_path_factory.mktemp("served")
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    command = [sys.executable, "-m", "seatworthy.cli", "demo", "--no-browser", "--port", str(port)]
+    with (folder / "log").open("w") as log:
+        server = subprocess.Popen(command, cwd=folder, stdout=log, stderr=subprocess.STDOUT)
+    try:
+        _wait_until_healthy(server, port, folder / "log")
+        yield f"http://127.0.0.1:{port}"
+    finally:
+        server.terminate()
+        server.wait(15)
+
+
+@pytest.fixture(scope="session")
+def readers(browser, address):
+    """One reader for each screen and shade, who keeps the server's files between tests."""
+    started = {
+        (size, shade): _Reader(browser, address, size, shade)
+        for size in SCREENS
+        for shade in ("light", "dark")
+    }
+    yield started
+    for reader in started.values():
+        reader.context.close()
+
+
+@pytest.fixture(
+    params=[(size, shade) for size in SCREENS for shade in ("light", "dark")], ids="-".join
+)
+def screen(request, readers):
+    """A reader on one screen and shade."""
+    return readers[request.param].fresh()
+
+
+@pytest.fixture
+def desk(readers):
+    """A reader at a desk, on light."""
+    return readers["desk", "light"].fresh()
+
+
+class _Reader:
+    """One browser context that lets nothing out and keeps every complaint.
+
+    Attributes:
+        outside: Addresses beyond the server that a page asked for.
+        complaints: Errors of the console, without the frame's own probes below a deep link.
+    """
+
+    def __init__(self, browser, address, size, shade):
+        self.address, self.size = address, size
+        self.outside, self.complaints = [], []
+        self.context = browser.new_context(color_scheme=shade, **SCREENS[size])
+        self.context.route(self._is_outside, self._refuse)
+        self.page = self.context.new_page()
+        self.page.on("console", self._keep)
+        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+
+    def fresh(self):
+        self.outside.clear()
+        self.complaints.clear()
+        return self
+
+    def open(self, path=""):
+        self.page.goto(f"{self.address}/{path}")
+        self.settle()
+        return self.page
+
+    def settle(self):
+        self.page.wait_for_function(SETTLED, timeout=30_000)
+        assert self.page.get_by_test_id("stException").count() == 0
+
+    def _is_outside(self, url):
+        return url.startswith("http") and not url.startswith(self.address)
+
+    def _refuse(self, route):
+        self.outside.append(route.request.url)
+        route.abort()
+
+    def _keep(self, message):
+        # Below a deep link the frame first asks in the wrong folder, is told 404, then finds it.
+        is_probe = "/_stcore/" in message.location.get("url", "") and "404" in message.text
+        if message.type == "error" and not is_probe:
+            self.complaints.append(f"{message.text} {message.location.get('url', '')}")
+
+
+@pytest.fixture(scope="session")
+def axe():
+    """The text of axe-core, whose file an environment variable names."""
+    path = os.environ.get("SEATWORTHY_AXE")
+    if not path:
+        pytest.skip("SEATWORTHY_AXE does not name a file of axe-core")
+    return Path(path).read_text(encoding="utf-8")
+
+
+def _wait_until_healthy(server, port, log):
+    for _ in range(600):
+        if server.poll() is not None:
+            pytest.fail(log.read_text())
+        try:
+            urllib.request.urlopen(f"http://127.0.0.1:{port}/_stcore/health", timeout=1).close()
+        except OSError:
+            time.sleep(0.1)
+        else:
+            return
+    pytest.fail(f"the server did not answer: {log.read_text()}")

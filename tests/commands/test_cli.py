@@ -1,0 +1,145 @@
+import csv
+import io
+import json
+import os
+import subprocess
+import sys
+from datetime import date
+
+import pytest
+
+from seatworthy.cli import main
+from seatworthy.steps.demo import set_up_demo
+
+
+@pytest.fixture(scope="module")
+def sample(tmp_path_factory):
+    store = tmp_path_factory.mktemp("sample") / "panel.duckdb"
+    set_up_demo(store, date(2026, 11, 25))
+    return store
+
+
+def said(capsys, *words):
+    code = main([str(word) for word in words])
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+def test_help_reads_as_if_a_person_wrote_it(capsys):
+    with pytest.raises(SystemExit, match="0"):
+        main(["--help"])
+    out = capsys.readouterr().out
+    for words in ("demo", "import", "verdicts", "exit codes", "never releases beer"):
+        assert words in out
+
+
+@pytest.mark.parametrize("words", [[], ["nonsense"], ["import"], ["verdicts", "--as-of", "31/02"]])
+def test_words_not_understood_get_one_sentence_and_exit_code_2(capsys, words):
+    with pytest.raises(SystemExit, match="2"):
+        main(words)
+    err = capsys.readouterr().err
+    assert "Traceback" not in err
+    assert len(err.strip().splitlines()) == 1
+
+
+def test_the_table_names_who_can_sit(capsys, sample):
+    code, out, err = said(capsys, "verdicts", "--store", sample, "--as-of", "2026-11-25")
+    assert (code, err) == (0, "")
+    assert "can sit for the pale lagers today" in out
+    assert "too little evidence" in out
+
+
+def test_json_and_csv_hold_the_same_rows(capsys, sample):
+    words = ("verdicts", "--store", sample, "--as-of", "2026-11-25", "--format")
+    rows = json.loads(said(capsys, *words, "json")[1])
+    table = list(csv.DictReader(io.StringIO(said(capsys, *words, "csv")[1])))
+    assert len(rows) == len(table)
+    assert [row["sentence"] for row in rows] == [row["sentence"] for row in table]
+    assert {row["standing"] for row in rows} <= {"met", "not_met", "too_little", "insensitive"}
+
+
+def test_one_panellist_is_found_by_first_name_without_accents(capsys, sample):
+    names = said(capsys, "people", "--store", sample)[1].splitlines()
+    first = names[0].split()[0]
+    code, out, _ = said(
+        capsys,
+        "verdicts",
+        "--store",
+        sample,
+        "--panellist",
+        first.casefold(),
+        "--as-of",
+        "2026-11-25",
+    )
+    assert code == 0
+    assert out.startswith(names[0].split(" (")[0])
+
+
+def test_somebody_unknown_is_said_so(capsys, sample):
+    code, _, err = said(capsys, "verdicts", "--store", sample, "--panellist", "Nobody At All")
+    assert code == 1
+    assert "Nobody on record is called “Nobody At All”" in err
+
+
+def test_reading_commands_make_no_store_by_mistake(capsys, tmp_path):
+    code, _, err = said(capsys, "verdicts", "--store", tmp_path / "none.duckdb")
+    assert code == 2
+    assert "There is no store" in err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_template_import_backup_restore_verify(capsys, tmp_path):
+    sheet, store = tmp_path / "results.xlsx", tmp_path / "panel.duckdb"
+    assert said(capsys, "template", sheet)[0] == 0
+    assert said(capsys, "import", sheet, "--store", store)[0] == 0
+    code, out, _ = said(capsys, "backup", tmp_path / "kept.duckdb", "--store", store)
+    assert code == 0
+    assert "equal" in out
+    other = tmp_path / "other.duckdb"
+    assert said(capsys, "restore", tmp_path / "kept.duckdb", "--store", other)[0] == 0
+    code, out, _ = said(capsys, "verify", "--store", other)
+    assert code == 0
+    assert "All is as it was sealed" in out
+
+
+def test_a_store_in_a_synced_folder_gets_a_warning_and_works(capsys, tmp_path):
+    folder = tmp_path / "Dropbox"
+    folder.mkdir()
+    sheet = tmp_path / "results.csv"
+    said(capsys, "template", sheet)
+    code, _, err = said(capsys, "import", sheet, "--store", folder / "panel.duckdb")
+    assert code == 0
+    assert err.startswith("Warning:")
+
+
+def test_a_held_store_is_refused_with_exit_code_2(tmp_path, sample):
+    code = "import sys; from seatworthy.cli import main; sys.exit(main(sys.argv[1:]))"
+    hold = (
+        "import sys; from seatworthy.steps.desk import open_desk; d = open_desk(sys.argv[1]);"
+        "print('open', flush=True); sys.stdin.read()"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-c", hold, str(sample)],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+    ) as holder:  # fmt: skip
+        assert holder.stdout.readline() == "open\n"
+        done = subprocess.run(
+            [sys.executable, "-c", code, "verdicts", "--store", str(sample)],
+            capture_output=True, text=True, check=False, env=dict(os.environ),
+        )  # fmt: skip
+        holder.communicate("")
+    assert done.returncode == 2
+    assert "is open in another process" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_fault_of_ours_is_a_sentence_and_a_report(capsys, monkeypatch, sample):
+    def fail(*_args, **_words):
+        message = "unforeseen"
+        raise RuntimeError(message)
+
+    monkeypatch.setattr("seatworthy.commands.asking.board_lines", fail)
+    code, _, err = said(capsys, "verdicts", "--store", sample)
+    assert code == 3
+    assert "Something went wrong inside Seatworthy" in err
+    assert "Traceback" not in err

@@ -1,0 +1,61 @@
+from pathlib import Path
+
+import pytest
+import streamlit as st
+from invented import empty_board, invented_board, invented_record
+from streamlit.testing.v1 import AppTest
+
+import seatworthy.pages
+from seatworthy.pages import source
+
+SCRIPT = Path(seatworthy.pages.__file__).with_name("script.py")
+
+
+@pytest.fixture(autouse=True)
+def _fresh_caches():
+    _forget()
+    yield
+    _forget()
+
+
+@pytest.fixture
+def invented_panel(monkeypatch):
+    monkeypatch.setattr(source, "board_view", invented_board)
+    monkeypatch.setattr(source, "record_view", invented_record)
+
+
+@pytest.fixture
+def empty_panel(monkeypatch):
+    monkeypatch.setattr(source, "board_view", lambda family, as_of: empty_board())
+    monkeypatch.setattr(source, "record_view", lambda person_id, family, as_of: None)
+
+
+@pytest.fixture
+def run_script():
+    """Start the page script, on the board, under an address."""
+    return lambda **address: _run(AppTest.from_file(SCRIPT, default_timeout=20), address)
+
+
+@pytest.fixture
+def run_record():
+    """Start the record page alone, under an address."""
+    return lambda **address: _run(AppTest.from_function(_record, default_timeout=20), address)
+
+
+def _forget():
+    st.cache_resource.clear()
+    st.cache_data.clear()
+
+
+def _record():
+    from seatworthy.pages import record
+
+    record.show()
+
+
+def _run(test, address):
+    for name, value in address.items():
+        test.query_params[name] = value
+    test.run()
+    assert not test.exception
+    return test

@@ -1,0 +1,74 @@
+import asyncio
+import tomllib
+from importlib.resources import files
+from pathlib import Path
+
+from seatworthy.charts.palette import COLOURS
+from seatworthy.pages.look import style_sheet
+from seatworthy.pages.shield import SecurityHeaders, content_policy
+
+CONFIG = Path(__file__).parents[2] / ".streamlit" / "config.toml"
+
+
+def config():
+    return tomllib.loads(CONFIG.read_text(encoding="utf-8"))
+
+
+def headers_of(answer):
+    sent = []
+
+    async def server(scope, receive, send):
+        await send({"type": "http.response.start", "status": 200, "headers": []})
+        await send({"type": "http.response.body", "body": answer})
+
+    async def send(message):
+        sent.append(message)
+
+    asyncio.run(SecurityHeaders(server)({"type": "http"}, None, send))
+    assert sent[1]["body"] == answer
+    return {name.decode(): value.decode() for name, value in sent[0]["headers"]}
+
+
+def test_every_answer_carries_the_headers():
+    headers = headers_of(b"hello")
+    assert headers["x-content-type-options"] == "nosniff"
+    assert headers["x-frame-options"] == "DENY"
+    assert headers["referrer-policy"] == "no-referrer"
+    assert "frame-ancestors 'none'" in headers["content-security-policy"]
+
+
+def test_the_content_policy_names_no_other_machine():
+    assert "http" not in content_policy()
+    assert "*" not in content_policy()
+    assert "'sha256-" in content_policy()
+
+
+def test_every_font_of_the_config_lies_in_the_package_with_its_licence():
+    shipped = {file.name for file in (files("seatworthy.pages") / "fonts").iterdir()}
+    faces = config()["theme"]["fontFaces"]
+    assert {face["url"].removeprefix("/fonts/") for face in faces} | {
+        "asap-OFL.txt",
+        "besley-OFL.txt",
+    } == shipped
+
+
+def test_config_and_charts_use_the_same_inks():
+    names = {"backgroundColor": "paper", "textColor": "ink", "secondaryBackgroundColor": "sheet"}
+    for shade, inks in COLOURS.items():
+        theme = config()["theme"][shade]
+        assert {key: theme[key] for key in names} == {key: inks[ink] for key, ink in names.items()}
+
+
+def test_config_sends_nothing_out_and_shows_no_traceback():
+    assert config()["browser"]["gatherUsageStats"] is False
+    assert config()["client"]["showErrorDetails"] == "none"
+    assert config()["server"]["address"] == "127.0.0.1"
+    assert config()["runner"]["postScriptGC"] is False
+
+
+def test_the_style_sheet_takes_nothing_from_elsewhere():
+    sheet = style_sheet()
+    assert "@import" not in sheet
+    assert "http://www.w3.org" not in sheet.replace("http%3A//www.w3.org/2000/svg", "")
+    assert "https" not in sheet
+    assert sheet.count("{") == sheet.count("}")
