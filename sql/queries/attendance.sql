@@ -2,7 +2,7 @@
 -- Purpose: a session counts as offered from a person's first one on.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per panellist with a session up to the last day.
--- Used by: steps.judging
+-- Used by: steps.seen
 
 with first_and_last as (
     select person_id, min(session_on) as first_on, max(session_on) as last_on

@@ -1,7 +1,7 @@
 -- blank_counts: blanks and calls per panellist in a window.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per panellist; those without blanks are absent.
--- Used by: steps.judging
+-- Used by: steps.seen
 
 select
     person_id,

@@ -1,7 +1,7 @@
 -- blanks: every blank up to one day, and whether something was called in it.
 -- Params:  $until_on
 -- Grain:   one row per blank glass; those the beer may explain are left out.
--- Used by: steps.judging
+-- Used by: steps.seen
 
 select person_id, family, session_on, is_call
 from blank_glass

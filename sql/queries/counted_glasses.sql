@@ -3,7 +3,7 @@
 --          a list of days: today, and days to come for the outlook).
 -- Params:  $until_on, $asked_on, $lowest_level, $highest_level, $strong_level, $months
 -- Grain:   one row per panellist x compound x beer family x day asked; cells never served are absent.
--- Used by: steps.judging
+-- Used by: steps.seen
 
 with glass_day as (
     select

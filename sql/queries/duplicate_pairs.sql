@@ -1,7 +1,7 @@
 -- duplicate_pairs: hidden duplicates of one panellist and whether both were answered alike.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per panellist x pair.
--- Used by: steps.judging
+-- Used by: steps.seen
 
 select person_id, family, compound, is_agreed
 from duplicate_pair

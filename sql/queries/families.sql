@@ -1,7 +1,7 @@
 -- families: beer families that have a beer or a list, with the number of glasses on record.
 -- Params:  $until_on
 -- Grain:   one row per beer family, the most tasted first.
--- Used by: steps.judging
+-- Used by: steps.seen
 
 select
     known_family.family,

@@ -1,7 +1,7 @@
 -- scored_answers: every answer that informs the model, up to one day.
 -- Params:  $until_on
 -- Grain:   one row per answer.
--- Used by: steps.judging
+-- Used by: steps.seen
 
 select
     person_id, compound, family, session_on, method, outcome, total_level, background_level,

@@ -3,7 +3,7 @@ from datetime import date
 import pytest
 
 from seatworthy.charts.dressing import dressed
-from seatworthy.charts.mixups import MOST_DRAWN, mixups_chart
+from seatworthy.charts.mixups import MOST_DRAWN, heaviest, mixups_chart
 from seatworthy.charts.palette import COLOURS
 from seatworthy.charts.threshold import threshold_chart
 from seatworthy.steps.views import GlassView, Mixup, ThresholdPoint
@@ -69,14 +69,22 @@ def test_a_threshold_chart_of_nothing_is_refused():
         threshold_chart((), GLASSES[3:], AS_OF, "light")
 
 
-def test_mixups_are_lines_with_their_count_and_only_the_heaviest_in_amber():
+def test_mixups_are_lines_with_their_count_and_only_what_stands_out_in_amber():
     mixups = (Mixup("Caprylic", "Isovaleric acid", 3), Mixup("Caprylic", "nothing", 1))
     drawn = spec(mixups_chart(mixups, "dark"))
     lines = drawn["layer"][0]
     assert lines["encoding"]["color"]["condition"]["value"] == COLOURS["dark"]["amber"]
-    rows = [row for row in rows_of(drawn) if "heaviest" in row]
-    assert [row["heaviest"] for row in rows] == [True, True, False, False]
+    rows = [row for row in rows_of(drawn) if "stands_out" in row]
+    assert [row["stands_out"] for row in rows] == [True, True, False, False]
     assert {row["glasses"] for row in rows} == {3, 1}
+
+
+@pytest.mark.parametrize(
+    ("counts", "place"), [((3, 2), 0), ((2, 2), None), ((1, 1), None), ((1,), None), ((2,), 0)]
+)
+def test_a_mixup_stands_out_if_seen_twice_and_more_often_than_any_other(counts, place):
+    mixups = tuple(Mixup("Caprylic", f"compound {n}", count) for n, count in enumerate(counts))
+    assert heaviest(mixups) == (None if place is None else mixups[place])
 
 
 def test_nothing_said_stands_last_on_the_right():

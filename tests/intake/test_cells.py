@@ -125,7 +125,7 @@ def test_the_heading_s_unit_serves_cells_without_one():
         ("nan ug", "must be an amount"),
         ("ug", "must be an amount"),
         ("101 g", "believable"),
-        ("0.0001 ng", "believable"),
+        ("0.0000001 ng", "believable"),
     ],
 )
 def test_doses_that_are_none_are_refused(text, reason):

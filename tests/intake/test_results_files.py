@@ -154,7 +154,7 @@ def test_a_faulty_row_is_named_with_its_line_and_reason(read, row, reason):
         ("33,330 ml,", "dose has no unit"),
         ("33 ug/l,330 ml,", "dose must be an amount"),
         ("33 ug,0 ml,", "the volume is 0"),
-        ("0 ug,330 ml,", "level or dose of 0"),
+        ("0 ug,330 ml,", "a spiked glass has a level or dose of 0"),
     ],
 )
 def test_doses_must_be_whole_statements(read, cells, reason):

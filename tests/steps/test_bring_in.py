@@ -2,7 +2,7 @@ import pytest
 from written import flight, results
 
 from seatworthy.errors import FileRefused, StrangersInFile
-from seatworthy.steps.bring_in import bring_in_results, vocabulary
+from seatworthy.steps.bring_in import bring_in_results
 from seatworthy.steps.people import everybody, known_spellings, merge_people, split_people
 from seatworthy.steps.safekeeping import size_of, verify
 from seatworthy.steps.words import map_words, open_words
@@ -97,7 +97,7 @@ def test_own_words_are_kept_open_and_mapped_once_for_the_past_too(desk, tmp_path
     brought = bring_in_results(desk, results(tmp_path / "march.csv", rows))
     assert brought.open_words == {"tinned maize": 1}
     assert [words.words for words in open_words(desk)] == ["tinned maize"]
-    map_words(desk, "tinned maize", "DMS", vocabulary(desk))
+    map_words(desk, "tinned maize", "DMS")
     assert open_words(desk) == []
 
 

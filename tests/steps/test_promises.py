@@ -8,7 +8,7 @@ import pytest
 from written import flight, results
 
 from seatworthy.rules.verdict import Standing
-from seatworthy.steps.bring_in import bring_in_results, vocabulary
+from seatworthy.steps.bring_in import bring_in_results
 from seatworthy.steps.desk import open_desk
 from seatworthy.steps.judging import judge_day
 from seatworthy.steps.words import map_words
@@ -86,7 +86,7 @@ def test_as_recorded_is_told_from_as_of(tmp_path):
     )
     bring_in_results(desk, results(tmp_path / "rows.csv", rows))
     moment = desk.store.cursor().execute("select max(recorded_at) from history").fetchone()[0]
-    map_words(desk, "corn", "dms", vocabulary(desk))
+    map_words(desk, "corn", "dms")
     now, then = judge_day(desk, END), judge_day(desk, END, moment)
     hits = [[day.hits for day in judged.days.values()] for judged in (now, then)]
     assert hits == [[2], [0]]

@@ -2,11 +2,11 @@ import json
 
 import duckdb
 import pytest
+from given import beer, glass, person, session, vocabulary
 
 from seatworthy.errors import StoreDamaged, StoreError
 from seatworthy.store.backup import Manifest, back_up, manifest_path, restore, table_digests
 from seatworthy.store.file import Store
-from given import beer, glass, person, session, vocabulary
 
 
 @pytest.fixture

@@ -3,11 +3,11 @@ import sys
 
 import duckdb
 import pytest
+from given import beer, glass, person, session, vocabulary
 
 from seatworthy.errors import StoreBusy, StoreDamaged, StoreError, StoreNewer
 from seatworthy.store.file import Store
 from seatworthy.store.schema import newest_number
-from given import beer, glass, person, session, vocabulary
 
 HOLDER = """
 import sys, time

@@ -1,10 +1,10 @@
 import duckdb
 import pytest
+from given import beer, glass, person, session, vocabulary
 
 from seatworthy.store.checks import impossible_facts
 from seatworthy.store.file import Store
 from seatworthy.store.history import SEALED, broken_entries
-from given import beer, glass, person, session, vocabulary
 
 
 @pytest.fixture

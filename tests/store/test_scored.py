@@ -1,5 +1,4 @@
 import pytest
-
 from given import DAY, beer, glass, person, session, vocabulary
 
 

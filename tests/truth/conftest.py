@@ -3,7 +3,7 @@
 import tomllib
 
 import pytest
-from tests.truth.counting import SAMPLE, TOP, TRUTH, table
+from counting import SAMPLE, TOP, TRUTH, table
 
 from seatworthy.intake.words import fold
 

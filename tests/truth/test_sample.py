@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from datetime import date
 
 import pytest
-from tests.truth.counting import LAST, SAMPLE, TRUTH
+from counting import LAST, SAMPLE, TRUTH
 
 from seatworthy.intake.results import read_results
 from seatworthy.intake.shelf import read_shelf

@@ -4,7 +4,7 @@ from collections import defaultdict
 from datetime import date, timedelta
 
 import pytest
-from tests.truth.counting import LAST, hits_of_glasses, is_counted, is_hit
+from counting import LAST, hits_of_glasses, is_counted, is_hit
 
 from seatworthy.intake.words import fold
 

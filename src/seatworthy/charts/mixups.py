@@ -15,7 +15,7 @@ COUNT_PLACES: Final = (0.34, 0.2, 0.48, 0.62, 0.78)
 
 
 def mixups_chart(mixups: Sequence[Mixup], shade: Shade) -> alt.LayerChart:
-    """Draw each mix-up as a line whose width is its number of glasses; the heaviest in amber.
+    """Draw each mix-up as a line, as wide as it has glasses; one that stands out in amber.
 
     Args:
         mixups: Most frequent first; at most ``MOST_DRAWN`` are drawn.
@@ -34,6 +34,14 @@ def mixups_chart(mixups: Sequence[Mixup], shade: Shade) -> alt.LayerChart:
     sides = _Sides(left, right, rows)
     layers = [_lines(drawn, sides, shade), *_counts(drawn, sides, shade), *_names(sides, shade)]
     return alt.layer(*layers).properties(height=ROW * rows + 30)
+
+
+def heaviest(mixups: Sequence[Mixup]) -> Mixup | None:
+    """The one mix-up that stands out: seen more than once, and more often than any other."""
+    counts = [mixup.glasses for mixup in mixups]
+    if not counts or max(counts) < 2 or counts.count(max(counts)) > 1:
+        return None
+    return mixups[counts.index(max(counts))]
 
 
 class _Sides:
@@ -64,6 +72,7 @@ def _places(names: Sequence[str]) -> dict[str, int]:
 
 
 def _lines(mixups: Sequence[Mixup], sides: _Sides, shade: Shade) -> alt.Chart:
+    amber = heaviest(mixups)
     rows = [
         {
             "pair": str(number),
@@ -72,7 +81,7 @@ def _lines(mixups: Sequence[Mixup], sides: _Sides, shade: Shade) -> alt.Chart:
             "glasses": mixup.glasses,
             "served": mixup.served,
             "said": mixup.said,
-            "heaviest": number == 0,
+            "stands_out": mixup is amber,
         }
         for number, mixup in enumerate(mixups)
         for x in (0, 1)
@@ -88,7 +97,9 @@ def _lines(mixups: Sequence[Mixup], sides: _Sides, shade: Shade) -> alt.Chart:
             sides.y,
             detail="pair:N",
             size=alt.Size("glasses:Q", scale=width),
-            color=alt.condition("datum.heaviest", alt.value(ink["amber"]), alt.value(ink["rule2"])),
+            color=alt.condition(
+                "datum.stands_out", alt.value(ink["amber"]), alt.value(ink["rule2"])
+            ),
             tooltip=["served:N", "said:N", "glasses:Q"],
         )
     )

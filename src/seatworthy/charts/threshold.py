@@ -16,7 +16,9 @@ from seatworthy.steps.views import GlassView, ThresholdPoint
 HALF_DISC: Final = "M0,-1A1,1,0,0,1,0,1Z"
 DOUBLINGS: Final = (0.0625, 0.125, 0.25, 0.5, 1, 2, 4, 8, 16, 32, 64)
 LEAST_DOMAIN: Final = (0.5, 8.0)
+MOST_DOMAIN: Final = (0.125, 64.0)  # a band beyond is cut: nothing was ever poured there
 HEIGHT: Final = 260
+GUTTER: Final = 62  # px kept free on the right for the last value
 
 
 def threshold_chart(
@@ -63,17 +65,18 @@ class _Frame:
         cls, points: Sequence[ThresholdPoint], glasses: Sequence[GlassView], as_of: date
     ) -> "_Frame":
         days = [*(point.day for point in points), *(glass.day for glass in glasses), as_of]
-        heights = [height for point in points for height in (point.low, point.high)]
-        heights += [glass.level for glass in glasses]
-        low = min([LEAST_DOMAIN[0], *heights])
-        return cls(min(days), max(days), low, max([LEAST_DOMAIN[1], *heights]))
+        drawn = [*(point.mean for point in points), *(glass.level for glass in glasses)]
+        low = max(MOST_DOMAIN[0], min([LEAST_DOMAIN[0], *(point.low for point in points)]))
+        high = min(MOST_DOMAIN[1], max([LEAST_DOMAIN[1], *(point.high for point in points)]))
+        return cls(min(days), max(days), min([low, *drawn]), max([high, *drawn]))
 
     @property
     def x(self) -> alt.X:
         span = max(self.last - self.first, timedelta(days=28))
         edge = span * 0.025
         ends = [_moment(self.last - span - edge), _moment(self.last + edge)]
-        scale = alt.Scale(domain=ends, nice=False)
+        right = alt.ExprRef(f"width - {GUTTER}")
+        scale = alt.Scale(domain=ends, nice=False, rangeMin=0, rangeMax=right)
         ticks = {"title": None, "labelOverlap": "greedy", "grid": False}
         if span <= timedelta(days=60):
             axis = alt.Axis(format="%-d %b", tickCount=5, **ticks)
@@ -109,14 +112,14 @@ def _band_layers(points: Sequence[ThresholdPoint], frame: _Frame, shade: Shade) 
     base = alt.Chart(alt.Data(values=rows)).encode(frame.x)
     mean = alt.Y("mean:Q", scale=frame.scale)
     if len(points) == 1:
-        reach = base.mark_rule(color=bottle, strokeWidth=7, opacity=0.3)
+        reach = base.mark_rule(clip=True, color=bottle, strokeWidth=7, opacity=0.3)
         best = base.mark_tick(color=bottle, thickness=2.5, size=16)
     else:
-        reach = base.mark_area(interpolate="monotone", color=bottle, opacity=0.22)
+        reach = base.mark_area(interpolate="monotone", clip=True, color=bottle, opacity=0.22)
         best = base.mark_line(interpolate="monotone", color=bottle, strokeWidth=2.2)
     written = f"{multiple(points[-1].mean)} now"
     label = alt.Chart(alt.Data(values=[rows[-1] | {"words": written}])).mark_text(
-        align="right", dy=17, fontWeight=600, color=COLOURS[shade]["ink"]
+        align="left", dx=9, fontWeight=600, color=COLOURS[shade]["ink"]
     )
     return [
         reach.encode(frame.y, y2="top:Q"),
@@ -174,11 +177,10 @@ def _glass_row(glass: GlassView) -> dict[str, Any]:
 
 def _end_words(frame: _Frame, shade: Shade) -> alt.Chart:
     ends = [(frame.high * 0.9, "needs more"), (frame.low * 1.12, "needs less")]
-    day = _moment(frame.last)
-    rows = [{"day": day, "height": height, "words": words} for height, words in ends]
-    ink3 = COLOURS[shade]["ink3"]
-    words = alt.Chart(alt.Data(values=rows)).mark_text(align="right", fontSize=12.5, color=ink3)
-    return words.encode(frame.x, frame.y, text="words:N")
+    rows = [{"height": height, "words": words} for height, words in ends]
+    ink2 = COLOURS[shade]["ink2"]
+    words = alt.Chart(alt.Data(values=rows)).mark_text(align="right", fontSize=12.5, color=ink2)
+    return words.encode(alt.XValue("width"), frame.y, text="words:N")
 
 
 def _moment(day: date) -> str:

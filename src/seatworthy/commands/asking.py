@@ -8,7 +8,6 @@ from datetime import date, datetime
 
 from seatworthy.commands.command import Command, Said, as_day, existing_desk_of, store_word
 from seatworthy.commands.table import board_lines, person_lines
-from seatworthy.steps.bring_in import vocabulary
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import judge_day
 from seatworthy.steps.people import everybody, find_person, merge_people, split_people
@@ -120,7 +119,7 @@ def _words(said: Said) -> int:
             )
             return 1
         if said.wording:
-            key = map_words(desk, said.wording, said.compound, vocabulary(desk))
+            key = map_words(desk, said.wording, said.compound)
             print(f"“{said.wording}” means {key} from now on, in answers past and to come.")
         found = open_words(desk)
         for words in found:

@@ -13,7 +13,7 @@ from seatworthy.intake.words import Unreadable, fold, quoted, read_name
 ANSWERS: Final = "answers"
 GLASSES: Final = "glasses"
 
-MEANINGS: Final = MappingProxyType(
+COLUMNS: Final = MappingProxyType(
     {
         "session": "name of the training or qualification session (may be empty)",
         "date": "day of the session, like 2026-03-05",
@@ -63,12 +63,12 @@ _SYNONYMS: Final = MappingProxyType(
 )
 _NAMES: Final = {
     fold(word): name
-    for name in MEANINGS
+    for name in COLUMNS
     for word in (name, name.replace(" ", "_"), *_SYNONYMS[name].split("|"))
 }
 _UNITS: Final = MappingProxyType({"dose": MICROGRAMS, "volume": MILLILITRES})
 _WITH_UNIT: Final = re.compile(r"(.+?)(?: in)? (\w+)")
-_EXPECTED: Final = ", ".join(MEANINGS)
+_EXPECTED: Final = ", ".join(COLUMNS)
 
 
 @dataclass(frozen=True)

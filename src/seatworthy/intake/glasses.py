@@ -83,9 +83,9 @@ class Reading:
         """Read one column, each distinct cell once."""
         cells = self.cells(name)
         known, wrong = read_distinct(cells, reader)
-        self.values[name] = [known.get(cell) for cell in cells] if known else [None] * len(cells)
+        self.values[name] = list(map(known.get, cells)) if known else [None] * len(cells)
         needed = _NEEDED.get(name) if name in self.columns.places else None
-        if wrong or needed:
+        if wrong or (needed and "" in cells):
             for row, cell in enumerate(cells):
                 text = needed if cell == "" else wrong.get(cell)
                 if text:
@@ -93,6 +93,8 @@ class Reading:
 
 
 def _stripped(cells: Sequence[Cell]) -> Sequence[Cell]:
+    if not any(cells):
+        return cells
     bare = {cell: cell.strip() for cell in set(cells) if isinstance(cell, str)}
     if all(cell == stripped for cell, stripped in bare.items()):
         return cells
@@ -105,7 +107,7 @@ def read_distinct(
     """Read every distinct filled cell once: what it says, or why it cannot be read."""
     known: dict[Cell, Any] = {}
     wrong: dict[Cell, str] = {}
-    for cell in set(cells):
+    for cell in set(cells) if any(cells) else ():
         if cell == "":
             continue
         try:
@@ -178,7 +180,9 @@ def _read_dates(reading: Reading, name: str, today: date, order: str | None) -> 
     filled = [(line, cell) for line, cell in zip(reading.table.lines, cells, strict=True) if cell]
     dates = read_dates(name, filled, today, order)
     reading.date_order = dates.order
-    reading.values["date"] = [dates.by_cell.get(cell) for cell in cells]
+    reading.values["date"] = list(map(dates.by_cell.get, cells))
+    if not dates.why_not and "" not in cells:
+        return
     for row, cell in enumerate(cells):
         if not cell:
             reading.blame(row, "date", f"date {_NEEDED['date']}")

@@ -169,8 +169,8 @@ def _rows(reading: Reading, tastings: Sequence[Tasting]) -> Iterator[ResultRow]:
     glasses = list(zip(*(reading.values[name] for name in _OF_THE_GLASS), strict=True))
     lines = reading.table.lines
     for row, panellist, answer in tastings:
-        day, session, sitting, method, position, code, compound, level, *rest = glasses[row]
-        dose, volume, duplicate, sample, beer, family, aside, note = rest
+        day, session, sitting, method, position, code, compound, level = glasses[row][:8]
+        dose, volume, duplicate, sample, beer, family, aside, note = glasses[row][8:]
         yield ResultRow(
             *(lines[row], day, session or "", sitting or "", panellist, method, position, code),
             *(compound or None, level, dose, volume, answer.kind, answer.words, answer.rating),

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from seatworthy.errors import PanelError
-from seatworthy.intake.columns import ANSWERS, GLASSES, MEANINGS
+from seatworthy.intake.columns import ANSWERS, COLUMNS, GLASSES
 
 _PANELLISTS: Final = ("Ottilie", "Bram", "Inés")
 _GLASS_COLUMNS: Final = (
@@ -113,12 +113,12 @@ def _write_xlsx(path: Path, header: Sequence[str], rows: Sequence[Sequence[Value
 
 
 def _explained(path: Path, shape: str, header: Sequence[str]) -> str:
-    width = max(map(len, MEANINGS))
+    width = max(map(len, COLUMNS))
     lines = [f"Wrote {path.name}. Replace the example rows with yours. The columns:"]
-    for name, meaning in MEANINGS.items():
+    for name, meaning in COLUMNS.items():
         if name in header:
             lines.append(f"  {name:{width}}  {meaning}")
     if shape == GLASSES:
-        lines.append(f"  {'(a name)':{width}}  {_A_NAME}. {MEANINGS['answer']}")
+        lines.append(f"  {'(a name)':{width}}  {_A_NAME}. {COLUMNS['answer']}")
     lines.append("A date, a compound and a level (or a dose with its volume) are needed.")
     return "\n".join(lines)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from openpyxl.worksheet._read_only import ReadOnlyWorksheet
 
 MOST_UNPACKED: Final = 200_000_000  # bytes; an honest sheet of the largest size stays below
-MOST_ROWS: Final = 200_000
+MOST_ROWS: Final = 50_000  # a minute of reading
 MOST_PARTS: Final = 5000
 
 _MERGED: Final = re.compile(rb"<(?:\w+:)?mergeCell\s[^>]*?\bref=[\"']([A-Z]{1,3}([0-9]+)(?::\w+)?)")

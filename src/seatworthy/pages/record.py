@@ -64,7 +64,7 @@ def _where(view: RecordView) -> list[str]:
     since = f", on record since {long_day(view.since, view.as_of)}" if view.since else ""
     blanks = f"{view.blanks} blanks, {view.false_calls} false calls"
     if view.possible_background:
-        blanks += f" ({view.possible_background} the base beer may explain)"
+        blanks += f", {view.possible_background} more the base beer may explain"
     sessions = f"{view.sessions_attended} of {view.sessions_offered} sessions"
     if view.last_seen:
         sessions += f", last on {long_day(view.last_seen, view.as_of)}"

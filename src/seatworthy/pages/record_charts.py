@@ -6,7 +6,7 @@ from typing import Any
 import streamlit as st
 
 from seatworthy.charts.dressing import dressed
-from seatworthy.charts.mixups import MOST_DRAWN, NOTHING, mixups_chart
+from seatworthy.charts.mixups import MOST_DRAWN, NOTHING, heaviest, mixups_chart
 from seatworthy.charts.palette import Shade
 from seatworthy.charts.threshold import threshold_chart
 from seatworthy.pages.addresses import asked_word
@@ -49,9 +49,10 @@ def show_mixups(mixups: tuple[Mixup, ...]) -> None:
         if not mixups:
             st.html(paper(tag("h2", "Mix-ups"), tag("p", escaped(NO_MIXUPS))))
             return
-        st.html(paper(tag("h2", escaped(_heaviest(mixups[0]))), _mixups_note(len(mixups))))
+        head = _mixups_head(heaviest(mixups))
+        st.html(paper(tag("h2", escaped(head)), _mixups_note(len(mixups))))
         shade = reader_shade()
-        alt = f"Mix-ups and misses in glasses. {_heaviest(mixups[0])}."
+        alt = f"Lines from what was in the glass to what was said. {head}."
         spec = _mixups_spec(mixups, shade)
         st.vega_lite_chart(spec=spec, theme=None, width="stretch", alt=alt)
 
@@ -100,7 +101,9 @@ def _threshold_head(row: RecordRow, seen_on: date) -> str:
     return f"{head}, {multiple(first.mean)} on {long_day(first.day, seen_on)}"
 
 
-def _heaviest(mixup: Mixup) -> str:
+def _mixups_head(mixup: Mixup | None) -> str:
+    if mixup is None:
+        return "Mix-ups and misses"
     if mixup.said == NOTHING:
         return f"Missed most often: {in_sentence(mixup.served)}"
     return f"Takes {in_sentence(mixup.served)} for {in_sentence(mixup.said)}"

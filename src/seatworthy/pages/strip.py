@@ -11,6 +11,7 @@ STOPS: Final = 41
 _FULL_INK: Final = 92  # percent of the standing's colour
 _DENSEST: Final = 9.0  # density per unit of chance that is drawn in full ink
 _CURVE: Final = 0.8  # below 1: lets thin tails be seen
+_BRUSH: Final = (1, 2, 3, 4, 3, 2, 1)  # weights over neighbouring bins
 
 
 def strip(row: RecordRow, needed: float) -> str:
@@ -47,14 +48,26 @@ def inks(density: Sequence[float]) -> list[int]:
     Returns:
         ``STOPS`` whole numbers, from chance 0 to chance 1.
     """
-    last = len(density) - 1
+    bins = len(density)
+    smooth = [_around(density, place) for place in range(bins)]
     darkness = []
     for stop in range(STOPS):
-        edge = stop / (STOPS - 1) * len(density)
-        left, right = max(0, min(last, round(edge) - 1)), max(0, min(last, round(edge)))
-        height = (density[left] + density[right]) / 2 * len(density)
+        right = round(stop / (STOPS - 1) * bins)
+        left, right = max(0, right - 1), min(bins - 1, right)
+        height = (smooth[left] + smooth[right]) / 2 * bins
         darkness.append(round(min(_FULL_INK, 100 * (height / _DENSEST) ** _CURVE)))
     return darkness
+
+
+def _around(density: Sequence[float], place: int) -> float:
+    # The answer comes from a grid of thresholds, which leaves ripples that mean nothing; bins beyond
+    # either end are taken as its mirror image, so that nothing fades towards 0 or 1.
+    last = len(density) - 1
+    total = 0.0
+    for away, weight in enumerate(_BRUSH, start=-(len(_BRUSH) // 2)):
+        mirrored = abs(place + away)
+        total += weight * density[min(mirrored, 2 * last - mirrored)]
+    return total / sum(_BRUSH)
 
 
 def _stops(density: Sequence[float]) -> str:

@@ -11,9 +11,10 @@ from seatworthy.errors import Fault, FileRefused, StrangersInFile
 from seatworthy.intake.results import ResultRow, ResultsFile, read_results
 from seatworthy.intake.shelf import read_shelf
 from seatworthy.intake.tables import beer_rows, result_columns, shelf_rows
-from seatworthy.intake.words import Vocabulary, fold
+from seatworthy.intake.words import fold
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.people import Spellings, known_spellings, nearest_names
+from seatworthy.steps.words import vocabulary
 from seatworthy.store.people import record_same_person, record_spellings
 from seatworthy.store.results import Contradicted, record_results
 
@@ -43,11 +44,6 @@ class BroughtIn:
     read_as: Mapping[str, str]
     open_words: Mapping[str, int]
     notes: tuple[str, ...]
-
-
-def vocabulary(desk: Desk) -> Vocabulary:
-    """The words that stand for a compound today."""
-    return Vocabulary({row["words_key"]: row["compound"] for row in desk.store.rows("meanings")})
 
 
 def bring_in_results(

@@ -10,7 +10,7 @@ from seatworthy.stats.ability.followed import Followed
 from seatworthy.stats.ability.glasses import Blanks, Glasses
 from seatworthy.stats.ability.settings import Settings
 
-OUTLOOK_DAYS = tuple(range(7, 196, 7))  # week by week to beyond the longest term of a met
+OUTLOOK_DAYS = tuple(range(14, 210, 14))  # fortnight by fortnight to beyond the longest term
 
 
 def estimate(evidence: Evidence, as_of: date, book: Rulebook) -> Followed:

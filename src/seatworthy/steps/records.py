@@ -6,12 +6,14 @@ from typing import Any
 
 import numpy as np
 
-from seatworthy.rules.verdict import Standing, Verdict
+from seatworthy.rules.verdict import Standing
 from seatworthy.steps.boards import cell_view, person_view
+from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.figures import plain_figures
-from seatworthy.steps.judging import Judged, evidence_place, judge_day, months_before
+from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import first_names, item_label, short_label
+from seatworthy.steps.seen import cell_place
 from seatworthy.steps.sentences import (
     day_in_sentence,
     in_sentence,
@@ -143,7 +145,7 @@ class _Record:
         )  # fmt: skip
         if cell not in self.judged.cells:
             return empty
-        place = evidence_place(self.judged.evidence, cell)
+        place = cell_place(self.judged.evidence, cell)
         followed = self.judged.followed
         histogram = followed.today.rate_histogram[place]
         low, high = (_quantile(histogram, share) for share in RANGE)
@@ -230,7 +232,7 @@ class _Record:
         verdicts = (
             ("Critical compounds", self.seat.critical),
             ("Calls in blanks", self.judged.false_calls[self.person]),
-            ("Attendance", self.judged.attendance.get(self.person, _NEVER)),
+            ("Attendance", self.judged.attendance[self.person]),
             ("Hidden duplicates", self.judged.duplicates[self.person]),
         )
         return tuple(
@@ -275,7 +277,7 @@ class _Record:
         blockers = [
             text
             for verdict, text in (
-                (self.judged.attendance.get(self.person, _NEVER), "attendance"),
+                (self.judged.attendance[self.person], "attendance"),
                 (self.judged.false_calls[self.person], "calls in blanks"),
                 (self.seat.critical, "critical compounds"),
             )
@@ -302,9 +304,6 @@ class _Record:
         if blind := self._items(Standing.INSENSITIVE):
             parts.append(f"{self._name()} doesn't smell {joined(blind)}. That is no fault.")
         return " ".join(part for part in parts if part)
-
-
-_NEVER = Verdict("attendance", Standing.TOO_LITTLE, "No session attended yet.")
 
 
 def _needs(items: list[str]) -> str:

@@ -8,9 +8,11 @@ from typing import Any
 
 from seatworthy.rules.verdict import Verdict
 from seatworthy.stats.proportions import jeffreys_interval, wilson_interval
+from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.judging import Cell, Judged, evidence_place, months_before
+from seatworthy.steps.judging import Judged
 from seatworthy.steps.labels import short_label
+from seatworthy.steps.seen import Cell, cell_place
 
 SEAT = "seat"
 
@@ -92,7 +94,7 @@ def _compounds_of(
     for compound in sorted(own, key=lambda c: (c not in critical, judged.labels[c])):
         cell = (person, compound, family)
         verdict, today = judged.cells[cell], judged.days[cell]
-        place = evidence_place(judged.evidence, cell)
+        place = cell_place(judged.evidence, cell)
         wilson = _limits(wilson_interval(today.hits, today.glasses))
         jeffreys = _limits(jeffreys_interval(today.hits, today.glasses))
         counts = tasted.get(cell, {})

@@ -16,19 +16,23 @@ class OpenWords:
     answers: int
 
 
+def vocabulary(desk: Desk) -> Vocabulary:
+    """The words that stand for a compound today."""
+    return Vocabulary({row["words_key"]: row["compound"] for row in desk.store.rows("meanings")})
+
+
 def open_words(desk: Desk) -> list[OpenWords]:
     """Own words with the name open, the most frequent first."""
     return [OpenWords(row["words"], row["answers"]) for row in desk.store.rows("open_words")]
 
 
-def map_words(desk: Desk, words: str, compound: str, known: Vocabulary) -> str:
+def map_words(desk: Desk, words: str, compound: str) -> str:
     """State once, dated, what a wording means; answers past and to come are read so.
 
     Args:
         desk: The open store.
         words: The wording.
         compound: A compound's key, name or synonym.
-        known: The vocabulary.
 
     Returns:
         The compound's key.
@@ -36,6 +40,7 @@ def map_words(desk: Desk, words: str, compound: str, known: Vocabulary) -> str:
     Raises:
         PanelError: if the compound is not on the shelf.
     """
+    known = vocabulary(desk)
     key = known.find(compound)
     if key is None:
         near = ", ".join(known.nearest(compound))

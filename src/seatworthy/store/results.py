@@ -3,8 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-import pandas as pd
-
 from seatworthy.store.file import Recording
 from seatworthy.store.sql_files import query_text
 
@@ -56,6 +54,8 @@ def record_results(act: Recording, columns: Mapping[str, Sequence[object]]) -> A
     Raises:
         Contradicted: if a glass on record was answered otherwise; the act must then be left.
     """
+    import pandas as pd  # takes as long to import as a whole reading command; only writing needs it
+
     act.cursor.register("incoming_rows", pd.DataFrame({name: columns[name] for name in FIELDS}))
     act.cursor.execute(_TYPED)
     act.cursor.unregister("incoming_rows")
