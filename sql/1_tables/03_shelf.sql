@@ -1,6 +1,7 @@
 -- 03_shelf: the vocabulary and what stands on the brewery's shelf, each row dated twice.
 -- Grain:   one row per statement; a later entry about the same thing takes its place in reading.
--- Note:    a reference range is a hint from books; only a working threshold gives a level.
+-- Note:    a synonym without a compound says that the words stand for none.
+--          A reference range is a hint from books; only a working threshold gives a level.
 
 create table brewery (
     label       varchar   not null,
@@ -32,7 +33,7 @@ create table compound (
 create table synonym (
     words_key   varchar   not null check (length(words_key) > 0),
     words       varchar   not null,
-    compound    varchar   not null references compound (compound),
+    compound    varchar   references compound (compound),
     entry_no    integer   not null,
     recorded_at timestamp not null,
     primary key (words_key, entry_no)

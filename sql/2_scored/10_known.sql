@@ -25,7 +25,7 @@ left join known_same_person using (person_id)
 where person.recorded_at <= known_at;
 
 create or replace view known_meaning as
-select words_key, arg_max(compound, entry_no) as compound
+select words_key, arg_max_null(compound, entry_no) as compound
 from synonym, known_moment
 where recorded_at <= known_at
 group by words_key;

@@ -1,10 +1,11 @@
 -- scored_answer: says what a hit is.
 -- Purpose: puts each answer beside what was in the glass.
---          right  the compound's name (or a synonym), or the right pick in a forced choice
---          wrong  another compound's name, or the wrong pick
---          open   something was noticed but no known name given; counts as noticed, not as right
---          missed nothing noticed
---          In a blank: right = nothing noticed; wrong or open = a call.
+--          right   the compound's name (or a synonym), or the right pick in a forced choice
+--          wrong   another compound's name, words that stand for none, or the wrong pick
+--          noticed "something", without a name: perceived, not named right
+--          open    own words whose meaning nobody has said yet: perceived, right or wrong not known
+--          missed  nothing noticed
+--          In a blank: right = nothing noticed; wrong, noticed and open = a call.
 -- Grain:   one row per answered serving that is not set aside and whose method has an outcome.
 -- Reads:   serving, known_answer, known_aside, known_person, known_meaning, sample_level
 -- Used by: every view of 3_evidence
@@ -30,8 +31,8 @@ select
     known_meaning.compound                    as named_compound,
     case
         when kind in ('right', 'wrong') then kind
-        when kind = 'something' then 'open'
-        when kind = 'words' and known_meaning.compound is null then 'open'
+        when kind = 'something' then 'noticed'
+        when kind = 'words' and known_meaning.words_key is null then 'open'
         when kind = 'words' and known_meaning.compound = sample_level.compound then 'right'
         when kind = 'words' then 'wrong'
         when kind = 'nothing' and sample_level.compound is null then 'right'

@@ -13,7 +13,7 @@ select
     count(*) filter (where outcome = 'right')  as hits,
     count(*) filter (where outcome = 'missed') as misses,
     count(*) filter (where outcome = 'wrong')  as wrong_names,
-    count(*) filter (where outcome = 'open')   as names_open
+    count(*) filter (where outcome in ('noticed', 'open')) as names_open
 from naming_glass
 group by person_id, compound, family, session_on;
 

@@ -1,6 +1,7 @@
 -- counted_glasses: glasses that may count for a seat, in the window that ends on each day asked.
 -- Purpose: a day is asked because the cell was touched on it, or because the reader asks ($asked_on,
---          a list of days: today, and days to come for the outlook).
+--          a list of days: today, and days to come for the outlook). Own words whose meaning is
+--          still open count neither way.
 -- Params:  $until_on, $asked_on, $lowest_level, $highest_level, $strong_level, $months
 -- Grain:   one row per panellist x compound x beer family x day asked; cells never served are absent.
 -- Used by: steps.seen
@@ -17,7 +18,8 @@ with glass_day as (
     from (
         select
             *,
-            round(total_level, 6) between $lowest_level and $highest_level as is_counted,
+            round(total_level, 6) between $lowest_level and $highest_level
+                and outcome <> 'open'                                     as is_counted,
             round(total_level, 6) >= $strong_level                        as is_strong
         from naming_glass
         where session_on <= $until_on

@@ -14,6 +14,7 @@ select
     named_compound is not null          as said_a_compound,
     coalesce(
         method = 'naming'
+        and outcome <> 'open'
         and session_on > $after_on
         and round(total_level, 6) between $lowest_level and $highest_level,
         false

@@ -15,7 +15,13 @@ WRONG: Final = 1
 NONE: Final = 2
 OPEN: Final = 3
 
-_OUTCOMES: Final = {"right": RIGHT, "wrong": WRONG, "missed": NONE, "open": OPEN}
+_OUTCOMES: Final = {
+    "right": RIGHT,
+    "wrong": WRONG,
+    "noticed": WRONG,  # perceived and not named right, whatever name was missing
+    "missed": NONE,
+    "open": OPEN,
+}
 
 Columns = Mapping[str, NDArray[Any]]
 
@@ -33,7 +39,8 @@ class Evidence:
         compound: Place on the compound axis.
         family: Place on the beer-family axis.
         method: Method codes.
-        outcome: RIGHT, WRONG (another name), NONE (nothing noticed) or OPEN (no name for it).
+        outcome: RIGHT, WRONG (another name or none), NONE (nothing noticed) or OPEN (own words
+            whose meaning is not known yet).
         level: Multiple of the working threshold, total and actual; nan where not known.
         background: Multiple that was in the base beer already.
         blank_day: Days of the blanks; shape (Z,) like the two that follow.
@@ -83,7 +90,7 @@ def gather(
         compound=_places(scored["compound"], compounds),
         family=_places(scored["family"], families),
         method=np.asarray(scored["method"], dtype=np.str_),
-        outcome=_places(scored["outcome"], tuple(_OUTCOMES)),
+        outcome=_outcomes(scored["outcome"]),
         level=_floats(scored["total_level"]),
         background=_floats(scored["background_level"]),
         blank_day=_days(blanks["session_on"]),
@@ -104,6 +111,10 @@ def _days(values: NDArray[Any]) -> NDArray[np.int64]:
 def _places(values: NDArray[Any], labels: Sequence[str]) -> NDArray[np.int64]:
     place = {label: i for i, label in enumerate(labels)}
     return np.fromiter((place[str(value)] for value in values), np.int64, len(values))
+
+
+def _outcomes(values: NDArray[Any]) -> NDArray[np.int64]:
+    return np.fromiter((_OUTCOMES[str(value)] for value in values), np.int64, len(values))
 
 
 def _floats(values: NDArray[Any]) -> NDArray[np.float64]:

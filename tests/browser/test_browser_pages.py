@@ -49,6 +49,8 @@ def test_axe_finds_nothing_on_board_and_record(screen, axe):
     assert screen.page.evaluate(VIOLATIONS) == []
     page = open_first_record(screen)
     page.locator(CHART).first.wait_for()
+    page.get_by_text("Plain figures, for an auditor").click()
+    page.locator(".figures").wait_for()
     page.evaluate(axe)
     assert page.evaluate(VIOLATIONS) == []
 

@@ -1,7 +1,8 @@
-import asyncio
 import tomllib
 from importlib.resources import files
 from pathlib import Path
+
+import pytest
 
 from seatworthy.charts.palette import COLOURS
 from seatworthy.pages.look import style_sheet
@@ -24,7 +25,9 @@ def headers_of(answer):
     async def send(message):
         sent.append(message)
 
-    asyncio.run(SecurityHeaders(server)({"type": "http"}, None, send))
+    # Nothing in here waits, so one step finishes it; a browser test's event loop may be running.
+    with pytest.raises(StopIteration, match=""):
+        SecurityHeaders(server)({"type": "http"}, None, send).send(None)
     assert sent[1]["body"] == answer
     return {name.decode(): value.decode() for name, value in sent[0]["headers"]}
 

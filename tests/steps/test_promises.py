@@ -90,6 +90,7 @@ def test_as_recorded_is_told_from_as_of(tmp_path):
     now, then = judge_day(desk, END), judge_day(desk, END, moment)
     hits = [[day.hits for day in judged.days.values()] for judged in (now, then)]
     assert hits == [[2], [0]]
+    assert [[day.glasses for day in judged.days.values()] for judged in (now, then)] == [[2], [0]]
     before_everything = judge_day(desk, END, moment - timedelta(days=1))
     assert not before_everything.cells
     desk.close()

@@ -31,6 +31,17 @@ def test_only_levels_in_the_band_count(lab, level, glasses):
     assert counted(lab) == {("dms", "pale"): (glasses, glasses, glasses)}
 
 
+def test_own_words_count_neither_way_until_their_meaning_is_said(lab):
+    with lab.recording("results") as act:
+        sitting, who = session(act), person(act, "ada")
+        glass(act, sitting, who, "dms", "corn", number=1)
+        glass(act, sitting, who, "dms", None, kind="something", number=2)
+    assert counted(lab)["dms", "pale"] == (1, 0, 1)
+    with lab.recording("words") as act:
+        act.add("synonym", {"words_key": "corn", "words": "corn", "compound": "dms"})
+    assert counted(lab)["dms", "pale"] == (2, 1, 1)
+
+
 def test_the_window_is_twelve_months_long(lab):
     with lab.recording("results") as act:
         who = person(act, "ada")

@@ -21,11 +21,11 @@ def outcomes(store, view="scored_answer"):
         ("diacetyl", "diacetyl", None, "naming", "right"),
         ("diacetyl", "dms", None, "naming", "wrong"),
         ("diacetyl", "marzipan door", None, "naming", "open"),
-        ("diacetyl", None, "something", "naming", "open"),
+        ("diacetyl", None, "something", "naming", "noticed"),
         ("diacetyl", None, None, "naming", "missed"),
         (None, None, None, "naming", "right"),
         (None, "dms", None, "naming", "wrong"),
-        (None, None, "something", "naming", "open"),
+        (None, None, "something", "naming", "noticed"),
         ("diacetyl", None, "right", "3afc", "right"),
         ("diacetyl", None, "wrong", "triangle", "wrong"),
     ],
@@ -46,6 +46,15 @@ def test_own_words_become_a_name_once_they_are_mapped(lab):
     with lab.recording("words") as act:
         act.add("synonym", {"words_key": "sweetcorn", "words": "sweetcorn", "compound": "dms"})
     assert outcomes(lab)[serving] == "right"
+
+
+def test_words_that_stand_for_no_compound_are_a_wrong_name(lab):
+    with lab.recording("results") as act:
+        beer(act)
+        serving = glass(act, session(act), person(act, "ada"), "dms", "beer garden")
+    with lab.recording("words") as act:
+        act.add("synonym", {"words_key": "beer garden", "words": "beer garden", "compound": None})
+    assert outcomes(lab)[serving] == "wrong"
 
 
 def test_a_glass_set_aside_does_not_count_until_it_is_put_back(lab):

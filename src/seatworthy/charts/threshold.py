@@ -18,7 +18,7 @@ DOUBLINGS: Final = (0.0625, 0.125, 0.25, 0.5, 1, 2, 4, 8, 16, 32, 64)
 LEAST_DOMAIN: Final = (0.5, 8.0)
 MOST_DOMAIN: Final = (0.125, 64.0)  # a band beyond is cut: nothing was ever poured there
 HEIGHT: Final = 260
-GUTTER: Final = 62  # px kept free on the right for the last value
+GUTTER: Final = 70  # px kept free on the right for the last value
 
 
 def threshold_chart(

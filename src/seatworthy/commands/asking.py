@@ -107,7 +107,7 @@ def _people(said: Said) -> None:
 def _words_words(parser: argparse.ArgumentParser) -> None:
     store_word(parser)
     parser.add_argument("wording", nargs="?", metavar="WORDS", help="own words of a panellist")
-    parser.add_argument("compound", nargs="?", metavar="COMPOUND", help="what they mean")
+    parser.add_argument("compound", nargs="?", metavar="COMPOUND", help='what they mean; "none" if nothing on the shelf')
 
 
 def _words(said: Said) -> int:
@@ -120,7 +120,8 @@ def _words(said: Said) -> int:
             return 1
         if said.wording:
             key = map_words(desk, said.wording, said.compound)
-            print(f"“{said.wording}” means {key} from now on, in answers past and to come.")
+            meaning = f"means {key}" if key else "stands for no compound"
+            print(f"“{said.wording}” {meaning} from now on, in answers past and to come.")
         found = open_words(desk)
         for words in found:
             print(f"{words.answers:5}  {words.words}")

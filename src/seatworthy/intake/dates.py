@@ -3,7 +3,7 @@
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -93,13 +93,7 @@ def read_dates(
         message = f"order must be {DAY_FIRST!r} or {MONTH_FIRST!r}, got {order!r}"
         raise ValueError(message)
     first_line = {cell: line for line, cell in reversed(cells)}
-    meanings: dict[str | date, date | _TwoWays] = {}
-    why_not: dict[str | date, str] = {}
-    for cell in sorted(first_line, key=first_line.__getitem__):
-        try:
-            meanings[cell] = cell if isinstance(cell, date) else _meaning(cell)
-        except Unreadable as fault:
-            why_not[cell] = str(fault)
+    meanings, why_not = _meanings(sorted(first_line, key=first_line.__getitem__))
     both = {cell: meaning for cell, meaning in meanings.items() if isinstance(meaning, _TwoWays)}
     chosen = order.replace("-", " ") if order else _order_of(name, both, cells, first_line)
     if both and any(isinstance(cell, date) for cell in meanings):
@@ -115,6 +109,20 @@ def read_dates(
         elif found is not None:
             by_cell[cell] = found
     return Dates(by_cell, chosen if both else ISO, why_not)
+
+
+def _meanings(
+    cells: Iterable[str | date],
+) -> tuple[dict[str | date, date | _TwoWays], dict[str | date, str]]:
+    """What each cell can mean, or why it means nothing."""
+    meanings: dict[str | date, date | _TwoWays] = {}
+    why_not: dict[str | date, str] = {}
+    for cell in cells:
+        try:
+            meanings[cell] = cell if isinstance(cell, date) else _meaning(cell)
+        except Unreadable as fault:
+            why_not[cell] = str(fault)
+    return meanings, why_not
 
 
 def _order_of(

@@ -193,8 +193,7 @@ def _read_dates(reading: Reading, name: str, today: date, order: str | None) -> 
 def _check_headings(reading: Reading) -> None:
     """A column without a heading must not hold anything."""
     for place, heading in enumerate(reading.table.header):
-        row = next((r for r, cell in enumerate(reading.by_column[place]) if cell), None)
-        if not heading and row is not None:
+        if not heading and any(reading.by_column[place]):
             text = f"column {place + 1} has content but no heading; give it one or take it out."
             reading.faults.append(Fault(reading.table.header_line, text))
 

@@ -166,23 +166,23 @@ def _in_order(faults: Sequence[Fault]) -> list[Fault]:
 
 
 def _rows(reading: Reading, tastings: Sequence[Tasting]) -> Iterator[ResultRow]:
-    glasses = list(zip(*(reading.values[name] for name in _OF_THE_GLASS), strict=True))
-    lines = reading.table.lines
+    """The rows, whose fields stand in the order of `ResultRow`: what was served, then said."""
+    values, lines = reading.values, reading.table.lines
+    values["session"] = [session or "" for session in values["session"]]
+    values["sitting"] = [sitting or "" for sitting in values["sitting"]]
+    values["compound"] = [compound or None for compound in values["compound"]]
+    when, served, remarked = (
+        list(zip(*(values[name] for name in names), strict=True))
+        for names in (_WHEN, _SERVED, _REMARKED)
+    )
     for row, panellist, answer in tastings:
-        day, session, sitting, method, position, code, compound, level = glasses[row][:8]
-        dose, volume, duplicate, sample, beer, family, aside, note = glasses[row][8:]
-        yield ResultRow(
-            *(lines[row], day, session or "", sitting or "", panellist, method, position, code),
-            *(compound or None, level, dose, volume, answer.kind, answer.words, answer.rating),
-            *(duplicate, sample, beer, family, aside, note),
-        )
+        said = (answer.kind, answer.words, answer.rating)
+        yield ResultRow(lines[row], *when[row], panellist, *served[row], *said, *remarked[row])
 
 
-_OF_THE_GLASS: Final = (
-    *("date", "session", "sitting", "method", "position", "code", "compound"),
-    *("level", "dose", "volume", "duplicate", "sample", "base beer", "beer family"),
-    *("set aside", "note"),
-)
+_WHEN: Final = ("date", "session", "sitting")
+_SERVED: Final = ("method", "position", "code", "compound", "level", "dose", "volume")
+_REMARKED: Final = ("duplicate", "sample", "base beer", "beer family", "set aside", "note")
 
 
 def _open_words(rows: Sequence[ResultRow], vocabulary: Vocabulary) -> dict[str, int]:

@@ -124,8 +124,8 @@ def vocabulary_rows() -> Iterator[TableRow]:
             yield from synonym_rows(row["key"], words)
 
 
-def synonym_rows(compound: str, words: Iterable[str]) -> Iterator[TableRow]:
-    """Wordings of one compound, each folded wording once."""
+def synonym_rows(compound: str | None, words: Iterable[str]) -> Iterator[TableRow]:
+    """Wordings of one compound (None: of no compound), each folded wording once."""
     by_key = {fold(wording): wording for wording in reversed(list(words))}
     for key, wording in reversed(by_key.items()):
         if key:

@@ -21,7 +21,8 @@ def figures_table(rows: tuple[RecordRow, ...]) -> str:
     heads = "".join(tag("th", escaped(head), scope="col") for head in _HEADS)
     body = "".join(_row(row) for row in rows if row.history)
     table = tag("table", tag("thead", tag("tr", heads)) + tag("tbody", body), class_="figures")
-    return tag("div", table, class_="across")
+    # Where the table is wider than the screen, the arrow keys must reach its end.
+    return tag("div", table, class_="across", tabindex=0, role="region", aria_label="Plain figures")
 
 
 def _row(row: RecordRow) -> str:

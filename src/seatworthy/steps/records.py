@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from seatworthy.rules.verdict import Standing
+from seatworthy.rules.verdict import Standing, counted
 from seatworthy.steps.boards import cell_view, person_view
 from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.desk import Desk
@@ -176,6 +176,10 @@ class _Record:
             day = day_in_sentence(verdict.until, self.judged.as_of)
             return f"Stands until {day}; unsure on today's glasses."
         words = [f"Takes it for {taken_for}: pour the two side by side."] if taken_for else []
+        waiting = sum(row["outcome"] == "open" for row in self.glasses[compound])
+        if waiting:
+            verb = "waits" if waiting == 1 else "wait"
+            words.append(f"{counted(waiting, 'answer')} in own words {verb} for a meaning.")
         return " ".join([*words, verdict.verdict.change])
 
     def _due(self, until: date | None) -> str:
@@ -199,7 +203,7 @@ class _Record:
             day=row["session_on"],
             level=row["total_level"],
             method=row["method"],
-            outcome=row["outcome"],
+            outcome="open" if row["outcome"] == "noticed" else row["outcome"],
             said=self._label(said) if row["said_a_compound"] else said,
             counts=bool(row["is_counted"]),
         )

@@ -7,6 +7,8 @@ from seatworthy.intake.tables import synonym_rows
 from seatworthy.intake.words import Vocabulary
 from seatworthy.steps.desk import Desk
 
+NO_COMPOUND = "none"
+
 
 @dataclass(frozen=True)
 class OpenWords:
@@ -18,7 +20,8 @@ class OpenWords:
 
 def vocabulary(desk: Desk) -> Vocabulary:
     """The words that stand for a compound today."""
-    return Vocabulary({row["words_key"]: row["compound"] for row in desk.store.rows("meanings")})
+    rows = desk.store.rows("meanings")
+    return Vocabulary({row["words_key"]: row["compound"] for row in rows if row["compound"]})
 
 
 def open_words(desk: Desk) -> list[OpenWords]:
@@ -26,23 +29,25 @@ def open_words(desk: Desk) -> list[OpenWords]:
     return [OpenWords(row["words"], row["answers"]) for row in desk.store.rows("open_words")]
 
 
-def map_words(desk: Desk, words: str, compound: str) -> str:
+def map_words(desk: Desk, words: str, compound: str) -> str | None:
     """State once, dated, what a wording means; answers past and to come are read so.
+
+    A wording that stands for no compound makes its answers wrong names.
 
     Args:
         desk: The open store.
         words: The wording.
-        compound: A compound's key, name or synonym.
+        compound: A compound's key, name or synonym, or `NO_COMPOUND`.
 
     Returns:
-        The compound's key.
+        The compound's key; None if the words stand for no compound.
 
     Raises:
         PanelError: if the compound is not on the shelf.
     """
     known = vocabulary(desk)
     key = known.find(compound)
-    if key is None:
+    if key is None and compound.casefold() != NO_COMPOUND:
         near = ", ".join(known.nearest(compound))
         hint = f" Nearest: {near}." if near else ""
         message = f"“{compound}” is not a compound on the shelf.{hint}"
