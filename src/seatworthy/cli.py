@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from importlib.metadata import version
 from pathlib import Path
 
-from seatworthy.commands import COMMANDS
+from seatworthy.commands import SUMMARIES, command
 from seatworthy.errors import PanelError
 
 DESCRIPTION = """\
@@ -40,8 +40,8 @@ class _OneSentence(argparse.ArgumentParser):
         self.exit(2, f"{self.prog}: {message}. See: {self.prog} --help\n")
 
 
-def parser() -> argparse.ArgumentParser:
-    """The command's words."""
+def parser(chosen: str | None) -> argparse.ArgumentParser:
+    """The words of the command; those of one of its commands only if that is chosen."""
     top = _OneSentence(
         prog="seatworthy",
         description=DESCRIPTION,
@@ -50,21 +50,21 @@ def parser() -> argparse.ArgumentParser:
     )
     top.add_argument("--version", action="version", version=f"seatworthy {version('seatworthy')}")
     commands = top.add_subparsers(dest="command", metavar="command", required=True)
-    for name, command in COMMANDS.items():
+    for name, summary in SUMMARIES.items():
         sub = commands.add_parser(
-            name,
-            help=command.summary,
-            description=command.description,
-            formatter_class=argparse.RawDescriptionHelpFormatter,
+            name, help=summary, formatter_class=argparse.RawDescriptionHelpFormatter
         )
-        command.words(sub)
-        sub.set_defaults(run=command.run)
+        if name == chosen:
+            sub.description = command(name).description
+            command(name).words(sub)
+            sub.set_defaults(run=command(name).run)
     return top
 
 
 def main(words: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; no traceback ever reaches the user."""
-    said = parser().parse_args(words)
+    words = sys.argv[1:] if words is None else words
+    said = parser(next((word for word in words if word in SUMMARIES), None)).parse_args(words)
     try:
         return said.run(said) or 0
     except PanelError as error:

@@ -37,11 +37,6 @@ METHOD_WORDS: Final = MappingProxyType(
     }
 )
 
-HOW_TO_READ_A_CELL: Final = (
-    "11/12: named it right in 11 of 12 counted glasses, those poured at 2 to 4 times threshold in "
-    "the last 12 months. The thick line under a name is how much of the seat's term is left. "
-    "Shaded cells count today; an empty cell was never poured."
-)
 HOW_TO_READ_A_STRIP: Final = (
     "The darker the strip, the surer we are. The tick is the best single guess; the fine line holds "
     "eight chances in ten. Line wholly right of the dashes: met, once glasses and days suffice. "
@@ -71,6 +66,22 @@ SITTING_HEADS_THEN: Final = ("Could sit that day", "Not that day", "noses<br>tha
 
 NOBODY_HERE: Final = "Nobody on this panel goes by that address."
 CHOOSE_SOMEBODY: Final = "Whose record shall it be?"
+
+
+def how_to_read_a_cell(lowest: float, highest: float, months: int) -> str:
+    """What the numbers, the line and the shading of the board mean.
+
+    Args:
+        lowest: Lowest level that counts, a multiple.
+        highest: Highest level that counts.
+        months: How far back glasses count.
+    """
+    return (
+        f"11/12: named it right in 11 of 12 counted glasses, those poured at {lowest:g} to "
+        f"{highest:g} times threshold in the last {months} months. The thick line under a name is "
+        "how much of the seat's term would be left if it were signed today. "
+        "Shaded cells count today; an empty cell was never poured."
+    )
 
 
 def multiple(level: float) -> str:

@@ -1,7 +1,7 @@
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seatworthy.intake.cells import (
@@ -66,12 +66,14 @@ def test_a_comma_before_three_digits_is_plain_when_nothing_stands_before_it():
     assert read_number("0,033") == Decimal("0.033")
 
 
+@settings(deadline=None)
 @given(st.decimals(min_value=0, max_value=999, places=4, allow_nan=False))
 def test_point_and_comma_mean_the_same(number):
     text = f"{number:f}"
     assert read_number(text) == read_number(text.replace(".", ",")) == number
 
 
+@settings(deadline=None)
 @given(st.text(max_size=30))
 def test_any_text_is_a_finite_number_or_refused(text):
     try:

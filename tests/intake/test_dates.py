@@ -1,7 +1,7 @@
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seatworthy.errors import DatesUndecided
@@ -41,6 +41,7 @@ def test_one_day_in_every_dress(text):
     assert dates_of(text).by_cell == {text: date(2026, 3, 25)}
 
 
+@settings(deadline=None)
 @given(st.lists(DAYS, min_size=1, max_size=8))
 def test_iso_dates_come_back_as_they_were(days):
     found = dates_of(*(day.isoformat() for day in days))
@@ -52,6 +53,7 @@ def test_iso_dates_come_back_as_they_were(days):
     ("written", "proof", "order"),
     [("%d/%m/%Y", "25/12/2020", DAY_FIRST), ("%m/%d/%Y", "12/25/2020", MONTH_FIRST)],
 )
+@settings(deadline=None)
 @given(days=st.lists(DAYS, max_size=8))
 def test_one_plain_date_decides_for_the_whole_file(written, proof, order, days):
     found = dates_of(*(day.strftime(written) for day in days), proof)
@@ -125,6 +127,7 @@ def test_an_order_that_is_none_is_a_slip_of_the_programmer():
         dates_of("2026-03-25", order="year last")
 
 
+@settings(deadline=None)
 @given(st.text(max_size=30))
 def test_any_text_is_a_date_or_has_a_reason(text):
     try:

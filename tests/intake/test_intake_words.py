@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seatworthy.intake.words import Unreadable, Vocabulary, fold, quoted, read_name, tidy
@@ -23,16 +23,19 @@ def test_fold_keeps_letters_and_digits_only(written, folded):
     assert fold(written) == folded
 
 
+@settings(deadline=None)
 @given(st.text(max_size=60))
 def test_folding_twice_changes_nothing(text):
     assert fold(fold(text)) == fold(text)
 
 
+@settings(deadline=None)
 @given(st.text(alphabet=st.characters(codec="ascii"), max_size=40))
 def test_fold_is_the_same_for_ascii_whichever_way_it_is_taken(text):
     assert fold(text) == fold(text + "\u0301")
 
 
+@settings(deadline=None)
 @given(st.text(max_size=60))
 def test_capitals_do_not_matter_to_fold(text):
     assert fold(text.casefold()) == fold(text)
@@ -97,3 +100,10 @@ def test_names_that_would_do_harm_are_refused(name, reason):
 
 def test_a_name_of_sixty_letters_is_the_longest():
     assert read_name("x" * 60) == "x" * 60
+
+
+@pytest.mark.parametrize(
+    ("written", "plain"), [("Søren", "soren"), ("Łukasz", "lukasz"), ("Þóra", "thora")]
+)
+def test_stroked_letters_fold_to_plain_ones(written, plain):
+    assert fold(written) == plain

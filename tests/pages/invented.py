@@ -82,6 +82,8 @@ def empty_board():
         lead="",
         people=(),
         rows=(),
+        counted_levels=(2.0, 4.0),
+        counted_months=12,
         start_here="No glasses yet. Plan the first session, or bring in a results file.",
     )
 
@@ -99,6 +101,8 @@ def invented_board(family=None, as_of=None):
         lead="That nose is Maren, and her seat is due by 14 December.",
         people=tuple(_person(number) for number in range(len(PEOPLE))),
         rows=tuple(_compound(*fields) for fields in COMPOUNDS),
+        counted_levels=(2.0, 4.0),
+        counted_months=12,
     )
 
 

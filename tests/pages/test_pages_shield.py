@@ -26,7 +26,7 @@ def headers_of(answer):
         sent.append(message)
 
     # Nothing in here waits, so one step finishes it; a browser test's event loop may be running.
-    with pytest.raises(StopIteration, match=""):
+    with pytest.raises(StopIteration, match="^$"):
         SecurityHeaders(server)({"type": "http"}, None, send).send(None)
     assert sent[1]["body"] == answer
     return {name.decode(): value.decode() for name, value in sent[0]["headers"]}

@@ -14,7 +14,7 @@ from seatworthy.steps.desk import open_desk
 from seatworthy.steps.safekeeping import size_of, verify
 
 ROUNDS = 20
-ROWS = 120
+ROWS = 60
 
 IMPORTER = """
 import sys
@@ -53,7 +53,7 @@ def test_twenty_kills_leave_whole_files_or_nothing(tmp_path, files):
     store, chance = tmp_path / "panel.duckdb", random.Random(7)
     acknowledged = 0
     for _ in range(ROUNDS):
-        said = run_and_kill(store, files, chance.uniform(0.0, 0.5))
+        said = run_and_kill(store, files, chance.uniform(0.0, 0.8))
         acknowledged += said
         desk = open_desk(store)
         try:

@@ -1,20 +1,35 @@
-"""The commands, one by one: each adds its words and runs one step."""
+"""The commands, one by one: each adds its words and runs one step.
 
-from seatworthy.commands.asking import PEOPLE, VERDICTS, WORDS
-from seatworthy.commands.bringing import IMPORT, TEMPLATE
+A command's module is imported only when it is chosen, so that each starts as fast as it can.
+"""
+
+from importlib import import_module
+
 from seatworthy.commands.command import Command
-from seatworthy.commands.keeping import BACKUP, RESTORE, VERIFY
-from seatworthy.commands.opening import DEMO, OPEN
 
-COMMANDS: dict[str, Command] = {
-    "demo": DEMO,
-    "open": OPEN,
-    "import": IMPORT,
-    "template": TEMPLATE,
-    "verdicts": VERDICTS,
-    "people": PEOPLE,
-    "words": WORDS,
-    "backup": BACKUP,
-    "restore": RESTORE,
-    "verify": VERIFY,
+SUMMARIES: dict[str, str] = {
+    "demo": "open an invented brewery with 18 months of results",
+    "open": "open your panel in the browser",
+    "import": "bring in a results file or a shelf file",
+    "template": "write a results file to fill in",
+    "verdicts": "say who can sit, for what, and why",
+    "people": "list people; merge or split spellings",
+    "words": "list own words that mean no compound yet, or say what they mean",
+    "backup": "write a backup and prove that it is equal",
+    "restore": "put a backup in place of a store",
+    "verify": "prove that nothing on record was changed",
 }
+
+_MODULES = {
+    "opening": ("demo", "open"),
+    "bringing": ("import", "template"),
+    "asking": ("verdicts",),
+    "naming": ("people", "words"),
+    "keeping": ("backup", "restore", "verify"),
+}
+
+
+def command(name: str) -> Command:
+    """One of the commands."""
+    module = next(module for module, names in _MODULES.items() if name in names)
+    return getattr(import_module(f"seatworthy.commands.{module}"), name.upper())

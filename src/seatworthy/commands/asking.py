@@ -1,4 +1,4 @@
-"""verdicts, people and words: what the record says, and who and what is meant."""
+"""verdicts: who can sit, for what, and why."""
 
 import argparse
 import csv
@@ -10,9 +10,8 @@ from seatworthy.commands.command import Command, Said, as_day, existing_desk_of,
 from seatworthy.commands.table import board_lines, person_lines
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import judge_day
-from seatworthy.steps.people import everybody, find_person, merge_people, split_people
+from seatworthy.steps.people import find_person
 from seatworthy.steps.verdicts import VerdictRow, verdict_rows
-from seatworthy.steps.words import map_words, open_words
 
 
 def _verdict_words(parser: argparse.ArgumentParser) -> None:
@@ -82,72 +81,9 @@ def _safe(values: object) -> list[object]:
     ]
 
 
-def _people_words(parser: argparse.ArgumentParser) -> None:
-    store_word(parser)
-    parser.add_argument(
-        "--merge", nargs=2, metavar=("NAME", "INTO"), help="two spellings are one person"
-    )
-    parser.add_argument("--split", metavar="NAME", help="a merged spelling is a person of its own")
-
-
-def _people(said: Said) -> None:
-    desk = existing_desk_of(said)
-    try:
-        if said.merge:
-            merge_people(desk, *said.merge)
-        if said.split:
-            split_people(desk, said.split)
-        for known in everybody(desk):
-            others = f" (also written {', '.join(known.other_spellings)})"
-            print(f"{known.name}{others if known.other_spellings else ''}")
-    finally:
-        desk.close()
-
-
-def _words_words(parser: argparse.ArgumentParser) -> None:
-    store_word(parser)
-    parser.add_argument("wording", nargs="?", metavar="WORDS", help="own words of a panellist")
-    parser.add_argument("compound", nargs="?", metavar="COMPOUND", help='what they mean; "none" if nothing on the shelf')
-
-
-def _words(said: Said) -> int:
-    desk = existing_desk_of(said)
-    try:
-        if said.wording and not said.compound:
-            print(
-                "Say also which compound is meant: seatworthy words WORDS COMPOUND", file=sys.stderr
-            )
-            return 1
-        if said.wording:
-            key = map_words(desk, said.wording, said.compound)
-            meaning = f"means {key}" if key else "stands for no compound"
-            print(f"“{said.wording}” {meaning} from now on, in answers past and to come.")
-        found = open_words(desk)
-        for words in found:
-            print(f"{words.answers:5}  {words.words}")
-        if not found:
-            print("Every word on record stands for a compound.")
-    finally:
-        desk.close()
-    return 0
-
-
 VERDICTS = Command(
-    "say who can sit, for what, and why",
     "Judge everybody from their own answers, under the rulebook in force.\n"
     "A table for the eye, CSV for a spreadsheet, JSON for a program.",
     _verdict_words,
     _verdicts,
-)
-PEOPLE = Command(
-    "list people; merge or split spellings",
-    "Everybody on record with the spellings they go by. A merge can be split again.",
-    _people_words,
-    _people,
-)
-WORDS = Command(
-    "list own words that mean no compound yet, or say what they mean",
-    "Without words: the list. With words and a compound: state once what the words mean.",
-    _words_words,
-    _words,
 )

@@ -103,7 +103,6 @@ def _template(said: Said) -> None:
 
 
 IMPORT = Command(
-    "bring in a results file or a shelf file",
     "Bring in results (CSV or XLSX; one row per answer, or one row per glass with a column per\n"
     "panellist) or a shelf (TOML: beers, working thresholds, backgrounds, synonyms).\n"
     "A file with a fault changes nothing; the same file twice adds nothing.",
@@ -111,7 +110,6 @@ IMPORT = Command(
     _import,
 )
 TEMPLATE = Command(
-    "write an empty results file to fill in",
     "Write a results file with a few example rows, in either shape.",
     _template_words,
     _template,

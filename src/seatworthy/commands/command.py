@@ -19,13 +19,11 @@ class Command:
     """One command.
 
     Attributes:
-        summary: One line for the list of commands.
         description: What stands above its own help.
         words: Adds its words to a parser.
         run: Does it; returns an exit code, or None for 0.
     """
 
-    summary: str
     description: str
     words: Callable[[argparse.ArgumentParser], None]
     run: Callable[[Said], int | None]

@@ -56,20 +56,17 @@ def _verify(said: Said) -> None:
 
 
 BACKUP = Command(
-    "write a backup and prove that it is equal",
     "Copy the store into one new file with a manifest beside it, then compare the two.\n"
     "Names of people are in it: keep it as carefully as the store.",
     _backup_words,
     _backup,
 )
 RESTORE = Command(
-    "put a backup in place of a store",
     "Check a backup against its manifest and make it the store. Nothing is overwritten unasked.",
     _restore_words,
     _restore,
 )
 VERIFY = Command(
-    "prove that nothing on record was changed",
     "Recompute every digest of the history from the facts, and look for impossible ones.",
     store_word,
     _verify,

@@ -41,14 +41,12 @@ def _open(said: Said) -> int:
 
 
 DEMO = Command(
-    "open an invented brewery with 18 months of results",
     "Set up an invented brewery in the folder seatworthy-demo (kept between runs) and open it.\n"
     "Its calendar is moved so that its last session was less than a week ago.",
     _page_words,
     _demo,
 )
 OPEN = Command(
-    "open your panel in the browser",
     "Serve the pages of your store on this machine only, and open them in the browser.\n"
     "Close with Ctrl+C.",
     _open_words,

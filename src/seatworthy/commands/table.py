@@ -80,7 +80,8 @@ def _record(view: RecordView) -> list[str]:
 def _cell(cell: CellView) -> str:
     if cell.standing == "no_glasses":
         return ""
-    return f"{MARKS[cell.standing]} {cell.named_right}/{cell.glasses}"
+    count = f"{cell.named_right}/{cell.glasses}" if cell.glasses else ""
+    return f"{MARKS[cell.standing]} {count}"
 
 
 def _sentence(answer: str, catch: str) -> str:

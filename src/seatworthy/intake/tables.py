@@ -17,8 +17,8 @@ TableRow = tuple[str, dict[str, object]]
 
 def result_columns(
     rows: Sequence[ResultRow], person_ids: Mapping[str, str]
-) -> dict[str, list[object]]:
-    """Result rows as columns; numbers as text, words with their folded key and a salt each.
+) -> dict[str, list[str | None]]:
+    """Result rows as columns, all as text; words with their folded key and a salt each.
 
     Args:
         rows: Checked rows of one file.
@@ -28,7 +28,7 @@ def result_columns(
     beers = {beer: fold(beer or "") for beer in {row.base_beer for row in rows}}
     salts = token_hex(8 * len(rows))
     return {
-        "line": [row.line for row in rows],
+        "line": [str(row.line) for row in rows],
         "session_on": [row.session_on.isoformat() for row in rows],
         "session": [row.session for row in rows],
         "sitting": [row.sitting for row in rows],

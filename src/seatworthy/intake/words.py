@@ -12,6 +12,9 @@ TEXT_LENGTH: Final = 500
 _SHOWN_LENGTH: Final = 40
 _FORMULA_STARTS: Final = frozenset("=+-@")
 _MARKUP: Final = frozenset('<>[]{}|\\`"')
+_STROKED: Final = str.maketrans(  # letters that no decomposition takes apart
+    {"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "æ": "ae", "œ": "oe", "ħ": "h", "ı": "i"}
+)
 _JOINERS: Final = frozenset("\u200c\u200d")  # part of some scripts' spelling
 
 
@@ -22,12 +25,13 @@ class Unreadable(Exception):
 def fold(text: str) -> str:
     """Reduce a wording to what two spellings of it share.
 
-    Accents, capitals, punctuation and the width of spaces go; letters of any script and digits
+    Accents and strokes, capitals, punctuation and the width of spaces go; letters of any script and digits
     stay. Folding twice changes nothing; a text without letters or digits folds to "".
     """
     if text.isascii():
         return " ".join(re.findall(r"[a-z0-9]+", text.lower()))
     bare = unicodedata.normalize("NFKD", unicodedata.normalize("NFKD", text).casefold())
+    bare = bare.translate(_STROKED)
     kept = (
         letter if unicodedata.category(letter)[0] in "LNM" else " "
         for letter in bare

@@ -14,7 +14,7 @@ from seatworthy.pages.frame import opening, other_day, paper, start_here
 from seatworthy.pages.marks import key_to_marks
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.takeaway import board_csv
-from seatworthy.phrases import HOW_TO_READ_A_CELL
+from seatworthy.phrases import how_to_read_a_cell
 from seatworthy.steps.views import BoardView
 
 
@@ -31,7 +31,8 @@ def show() -> None:
     with choices:
         _offer(view, on)
     key = key_to_marks(with_ear=True)
-    note = tag("p", escaped(HOW_TO_READ_A_CELL), class_="note desk-only")
+    how = how_to_read_a_cell(*view.counted_levels, view.counted_months)
+    note = tag("p", escaped(how), class_="note desk-only")
     st.html(paper(board_table(view, on), key, note, board_lists(view, on), class_="proof"))
 
 

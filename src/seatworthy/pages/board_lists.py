@@ -104,4 +104,5 @@ def _gap(row: CompoundRow, person_id: str) -> str:
     word = STANDING_WORDS[cell.standing]
     if cell.standing in ("no_glasses", "insensitive"):
         return f"{in_sentence(row.label)}: {word}"
-    return f"{in_sentence(row.label)} {cell.named_right} of {cell.glasses}, {word}"
+    count = f" {cell.named_right} of {cell.glasses}" if cell.glasses else ""
+    return f"{in_sentence(row.label)}{count}, {word}"

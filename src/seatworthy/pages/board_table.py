@@ -142,7 +142,7 @@ def cell_words(cell: CellView) -> str:
     word = STANDING_WORDS[cell.standing]
     if cell.standing == "no_glasses":
         return unseen(word)
-    count = f"{cell.named_right}{tag('small', f'/{cell.glasses}')}"
+    count = f"{cell.named_right}{tag('small', f'/{cell.glasses}')}" if cell.glasses else ""
     return mark(cell.standing) + tag("span", count + unseen(f", {word}"))
 
 

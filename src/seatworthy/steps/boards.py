@@ -1,6 +1,7 @@
 """The board: who can sit today for one beer family, and why."""
 
 from datetime import date, datetime
+from typing import Any
 
 from seatworthy.rules.attendance import is_long_absent
 from seatworthy.rules.verdict import Standing
@@ -10,6 +11,7 @@ from seatworthy.steps.labels import describing_word, first_names, item_label, sh
 from seatworthy.steps.sentences import (
     day_in_sentence,
     day_in_table,
+    full_day,
     in_sentence,
     joined,
     number_word,
@@ -20,6 +22,7 @@ from seatworthy.steps.sentences import (
 from seatworthy.steps.views import BoardView, CellView, Choice, CompoundRow, PersonView
 
 START_HERE = "No glasses yet. Bring in a results file, and the board fills itself."
+NOTHING_YET = "No glasses had been poured by {}."
 NO_CELL = "No glasses counted yet."
 
 
@@ -41,17 +44,13 @@ def board(
     judged = judge_day(desk, as_of, known_at)
     families = tuple(Choice(key, label) for key, label in judged.families.items())
     if not judged.people or not judged.cells:
-        nothing = Choice("", "")
-        book = judged.rulebook
-        return BoardView(
-            judged.as_of, nothing, families, book.name, book.counts_from, "", "", "", (), (),
-            START_HERE,
-        )  # fmt: skip
+        return _empty(judged, is_today=as_of is None)
     chosen = next((choice for choice in families if choice.key == family), families[0])
     people = tuple(sorted(
         (person_view(judged, person, chosen.key) for person in judged.people), key=_order
     ))  # fmt: skip
-    answer, catch, lead = _sentences(judged, chosen, people)
+    past_day = None if judged.as_of == desk.today() else full_day(judged.as_of)
+    answer, catch, lead = _sentences(judged, chosen, people, past_day)
     descriptors = {row["compound"]: row["descriptors"] for row in desk.store.rows("compounds")}
     return BoardView(
         as_of=judged.as_of,
@@ -64,6 +63,33 @@ def board(
         lead=lead,
         people=people,
         rows=_rows(judged, chosen.key, people, descriptors),
+        **_counting(judged),
+    )
+
+
+def _counting(judged: Judged) -> dict[str, Any]:
+    rule = judged.rulebook.counted
+    return {
+        "counted_levels": (rule.lowest_level, rule.highest_level),
+        "counted_months": rule.months,
+    }
+
+
+def _empty(judged: Judged, *, is_today: bool) -> BoardView:
+    """The board before the first glass: what to do next."""
+    return BoardView(
+        as_of=judged.as_of,
+        family=Choice("", ""),
+        families=(),
+        rulebook=judged.rulebook.name,
+        in_force_since=judged.rulebook.counts_from,
+        answer="",
+        catch="",
+        lead="",
+        people=(),
+        rows=(),
+        start_here=START_HERE if is_today else NOTHING_YET.format(full_day(judged.as_of)),
+        **_counting(judged),
     )
 
 
@@ -161,12 +187,12 @@ def _rows(
 
 
 def _sentences(
-    judged: Judged, family: Choice, people: tuple[PersonView, ...]
+    judged: Judged, family: Choice, people: tuple[PersonView, ...], past_day: str | None
 ) -> tuple[str, str, str]:
     sitting = [person for person in people if person.can_sit]
     panel, rule = judged.panels[family.key], judged.rulebook.panel
     weak = [(item_label(item, judged.labels), panel.cover[item]) for item in panel.weak]
-    answer = who_can_sit(len(sitting), family.label)
+    answer = who_can_sit(len(sitting), family.label, past_day)
     if not sitting:
         return answer, _nearest(people), _what_holds_back(people, judged)
     if len(sitting) < rule.quorum:
@@ -225,7 +251,7 @@ def _cover_of(
         parts.append(f"{noun} {joined(sitting)}.")
     if others:
         verb = "meets" if len(others) == 1 else "meet"
-        parts.append(f"{joined(others)} {verb} {label} too, without a seat today.")
+        parts.append(f"{joined(others)} {verb} {label} too, without a seat.")
     elif not sitting:
         parts.append(f"{sentence_start(label)}: put it in the next glasses.")
     return parts

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from threading import Lock
 
+from seatworthy.errors import PanelError
 from seatworthy.evidence import Evidence
 from seatworthy.rules.attendance import Attended, judge_attendance
 from seatworthy.rules.compound import CellDay, CompoundVerdict, judge_compound
@@ -22,6 +23,7 @@ from seatworthy.steps.estimating import estimate
 from seatworthy.steps.seen import Cell, Seen, cell_place
 
 KEPT = 8
+EARLIEST = date(1900, 1, 1)
 NEVER_CAME = Verdict("attendance", Standing.TOO_LITTLE, "No session attended yet.")
 
 _judging = Lock()  # pages ask from several threads
@@ -80,8 +82,14 @@ def judge_day(desk: Desk, as_of: date | None = None, known_at: datetime | None =
         desk: The open store.
         as_of: The day; None for today.
         known_at: Read the record as it stood then (UTC); None for today's record.
+
+    Raises:
+        PanelError: if the day is still to come, or before anybody kept such records.
     """
     as_of = as_of or desk.today()
+    if not EARLIEST <= as_of <= desk.today():
+        message = f"{as_of} cannot be judged: name a day from {EARLIEST} to today, {desk.today()}."
+        raise PanelError(message)
     asked = (desk.version, as_of, known_at)
     with _judging:
         if asked not in desk.judged:

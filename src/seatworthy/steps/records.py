@@ -16,6 +16,7 @@ from seatworthy.steps.labels import first_names, item_label, short_label
 from seatworthy.steps.seen import cell_place
 from seatworthy.steps.sentences import (
     day_in_sentence,
+    full_day,
     in_sentence,
     joined,
     number_word,
@@ -265,10 +266,14 @@ class _Record:
 
     def _answer(self) -> str:
         family = f"the {in_sentence(self.family.label)}"
-        if self.seat.until is not None:
-            until = day_in_sentence(self.seat.until, self.judged.as_of)
-            return f"{self._name()} can sit for {family} until {until}"
-        return f"{self._name()} can't sit for {family} today"
+        day = full_day(self.judged.as_of)
+        if self.judged.as_of != self.desk.today():
+            verb = "could" if self.seat.can_sit else "couldn't"
+            return f"{self._name()} {verb} sit for {family} on {day}"
+        if self.seat.until is None:
+            return f"{self._name()} can't sit for {family} today"
+        until = day_in_sentence(self.seat.until, self.judged.as_of)
+        return f"{self._name()} can sit for {family} until {until}"
 
     def _catch(self) -> str:
         if self.seat.can_sit:

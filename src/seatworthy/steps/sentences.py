@@ -35,19 +35,31 @@ def day_in_sentence(day: date, today: date) -> str:
     return f"{day.day} {day:%B}" + ("" if day.year == today.year else f" {day.year}")
 
 
+def full_day(day: date) -> str:
+    """14 December 2026."""
+    return f"{day.day} {day:%B %Y}"
+
+
 def day_in_table(day: date, today: date) -> str:
     """14 Dec; with the year if it is another one."""
     return f"{day.day} {day:%b}" + ("" if day.year == today.year else f" {day.year}")
 
 
-def who_can_sit(can_sit: int, family: str) -> str:
-    """First half of the board's sentence."""
+def who_can_sit(can_sit: int, family: str, past_day: str | None = None) -> str:
+    """First half of the board's sentence.
+
+    Args:
+        can_sit: How many can.
+        family: The beer family's label.
+        past_day: The day as it stands in a sentence, if it is not today.
+    """
     beers = (
         f"the {in_sentence(family)}" if not family.lower().startswith("our ") else family.lower()
     )
-    if not can_sit:
-        return f"Nobody can sit for {beers} yet"
-    return f"{sentence_start(number_word(can_sit))} can sit for {beers} today"
+    who = sentence_start(number_word(can_sit))
+    if past_day:
+        return f"{who} could sit for {beers} on {past_day}"
+    return f"{who} can sit for {beers} {'today' if can_sit else 'yet'}"
 
 
 def what_is_weak(weak: Sequence[tuple[str, int]], asked: int) -> str:

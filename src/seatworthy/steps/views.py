@@ -95,6 +95,8 @@ class BoardView:
         lead: One or two sentences of proof or advice under it.
         people: Those who can sit first (soonest due first), then the rest.
         rows: Critical compounds first.
+        counted_levels: Lowest and highest level that count for a seat, multiples.
+        counted_months: How many months back glasses count.
         start_here: Sentence for an empty store, "" otherwise; then everything else is empty.
     """
 
@@ -108,6 +110,8 @@ class BoardView:
     lead: str
     people: tuple[PersonView, ...]
     rows: tuple[CompoundRow, ...]
+    counted_levels: tuple[float, float]
+    counted_months: int
     start_here: str = ""
 
 

@@ -21,6 +21,21 @@ _CHECKS = (
         "{} reasons for setting aside were changed after they were sealed.",
     ),
     (
+        "select count(*) from answer anti join serving using (serving_id)",
+        "{} answers belong to no serving.",
+    ),
+    (
+        "select count(*) from serving anti join sample using (sample_id)",
+        "{} servings belong to no sample.",
+    ),
+    (
+        (
+            "select count(*) from (select serving_id from answer"
+            " group by serving_id, entry_no having count(*) > 1)"
+        ),
+        "{} servings have two answers of one moment.",
+    ),
+    (
         "select count(*) from serving anti join answer using (serving_id)",
         "{} servings have no answer.",
     ),

@@ -48,54 +48,49 @@ def record_results(act: Recording, columns: Mapping[str, Sequence[object]]) -> A
 
     Args:
         act: The open act.
-        columns: The columns of `FIELDS`, each as long as there are rows; numbers as text, so that
-            DuckDB casts them to decimals and none passes through a float.
+        columns: The columns of `FIELDS`, each as long as there are rows, all as text: DuckDB casts
+            them, so that no number passes through a float.
 
     Raises:
         Contradicted: if a glass on record was answered otherwise; the act must then be left.
     """
-    import pandas as pd  # takes as long to import as a whole reading command; only writing needs it
+    import pyarrow as pa  # only writing needs it, and reading commands start sooner without
 
-    act.cursor.register("incoming_rows", pd.DataFrame({name: columns[name] for name in FIELDS}))
-    act.cursor.execute(_TYPED)
-    act.cursor.unregister("incoming_rows")
+    texts = {name: pa.array(columns[name], pa.string()) for name in FIELDS}
+    act.cursor.register("incoming_rows", pa.table(texts))
     act.cursor.execute(query_text("results", "recording"))
+    act.cursor.unregister("incoming_rows")
     contradictions = act.cursor.execute(_CONTRADICTIONS).fetchall()
     if contradictions:
         raise Contradicted([Contradiction(*row) for row in contradictions])
     added, sessions = act.cursor.execute(_COUNTS, [act.entry_no]).fetchone() or (0, 0)
-    for table in ("incoming", "identified", "added"):
-        act.cursor.execute(f"drop table temp.{table}")
+    act.cursor.execute("drop table temp.incoming")
     return Added(added, sessions, len(columns["line"]) - added)
 
 
-FIELDS = {
-    "line": "integer", "session_on": "date", "session": "varchar", "sitting": "varchar",
-    "person_id": "varchar", "method": "varchar", "position": "integer", "blind_code": "varchar",
-    "duplicate_mark": "varchar", "beer": "varchar", "compound": "varchar",
-    "given_level": "decimal(18, 9)", "dose_ug": "decimal(18, 9)", "volume_ml": "decimal(18, 9)",
-    "mark": "varchar", "kind": "varchar", "words": "varchar", "words_key": "varchar",
-    "words_salt": "varchar", "rating": "decimal(18, 9)", "set_aside": "varchar", "note": "varchar",
-}  # fmt: skip
-
-_TYPED = "create or replace temp table incoming as select {} from incoming_rows".format(
-    ", ".join(f"cast({name} as {kind}) as {name}" for name, kind in FIELDS.items())
-)
+FIELDS = (
+    "line", "session_on", "session", "sitting", "person_id", "method", "position", "blind_code",
+    "duplicate_mark", "beer", "compound", "given_level", "dose_ug", "volume_ml", "mark", "kind",
+    "words", "words_key", "words_salt", "rating", "set_aside", "note",
+)  # fmt: skip
 
 _CONTRADICTIONS = """
-select identified.line, case when serving.sample_id <> identified.sample_id
+select incoming.line, case when serving.sample_id <> incoming.sample_id
     then 'another glass' else coalesce(known_answer.words, known_answer.kind) end as recorded
-from identified
+from incoming
 join known_answer using (serving_id)
 join serving using (serving_id)
-where serving.sample_id <> identified.sample_id
-   or known_answer.kind <> identified.kind
-   or known_answer.words_key is distinct from identified.words_key
-   or known_answer.rating is distinct from identified.rating
-order by identified.line
+where not is_new
+  and (
+      serving.sample_id <> incoming.sample_id
+      or known_answer.kind <> incoming.kind
+      or known_answer.words_key is distinct from incoming.words_key
+      or known_answer.rating is distinct from incoming.rating
+  )
+order by incoming.line
 """
 
 _COUNTS = """
-select (select count(*) from added),
+select (select count(*) from incoming where is_new),
        (select count(*) from session where entry_no = ?)
 """

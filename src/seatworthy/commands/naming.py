@@ -1,0 +1,75 @@
+"""people and words: who and what is meant."""
+
+import argparse
+import sys
+
+from seatworthy.commands.command import Command, Said, existing_desk_of, store_word
+from seatworthy.steps.people import everybody, merge_people, split_people
+from seatworthy.steps.words import map_words, open_words
+
+
+def _people_words(parser: argparse.ArgumentParser) -> None:
+    store_word(parser)
+    parser.add_argument(
+        "--merge", nargs=2, metavar=("NAME", "INTO"), help="two spellings are one person"
+    )
+    parser.add_argument("--split", metavar="NAME", help="a merged spelling is a person of its own")
+
+
+def _people(said: Said) -> None:
+    desk = existing_desk_of(said)
+    try:
+        if said.merge:
+            merge_people(desk, *said.merge)
+        if said.split:
+            split_people(desk, said.split)
+        for known in everybody(desk):
+            others = f" (also written {', '.join(known.other_spellings)})"
+            print(f"{known.name}{others if known.other_spellings else ''}")
+    finally:
+        desk.close()
+
+
+def _words_words(parser: argparse.ArgumentParser) -> None:
+    store_word(parser)
+    parser.add_argument("wording", nargs="?", metavar="WORDS", help="own words of a panellist")
+    parser.add_argument(
+        "compound",
+        nargs="?",
+        metavar="COMPOUND",
+        help='what they mean; "none" if nothing on the shelf',
+    )
+
+
+def _words(said: Said) -> int:
+    desk = existing_desk_of(said)
+    try:
+        if said.wording and not said.compound:
+            print(
+                "Say also which compound is meant: seatworthy words WORDS COMPOUND", file=sys.stderr
+            )
+            return 1
+        if said.wording:
+            key = map_words(desk, said.wording, said.compound)
+            meaning = f"means {key}" if key else "stands for no compound"
+            print(f"“{said.wording}” {meaning} from now on, in answers past and to come.")
+        found = open_words(desk)
+        for words in found:
+            print(f"{words.answers:5}  {words.words}")
+        if not found:
+            print("Every word on record stands for a compound.")
+    finally:
+        desk.close()
+    return 0
+
+
+PEOPLE = Command(
+    "Everybody on record with the spellings they go by. A merge can be split again.",
+    _people_words,
+    _people,
+)
+WORDS = Command(
+    "Without words: the list. With words and a compound: state once what the words mean.",
+    _words_words,
+    _words,
+)
