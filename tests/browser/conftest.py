@@ -13,6 +13,7 @@ import pytest
 
 sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 
+REQUIRED = "SEATWORTHY_BROWSER_REQUIRED"  # set where a missing browser is a failure, not an excuse
 FLAGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -45,6 +46,8 @@ SETTLED = """() => {
 def browser():
     chromium = shutil.which("chromium") or shutil.which("chromium-browser")
     if chromium is None:
+        if os.environ.get(REQUIRED):
+            pytest.fail("there is no chromium on this machine, and it is required here")
         pytest.skip("there is no chromium on this machine")
     with sync_api.sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
