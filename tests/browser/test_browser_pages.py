@@ -1,8 +1,11 @@
 import re
 import urllib.error
 import urllib.request
+from datetime import date, timedelta
 
 import pytest
+
+from seatworthy.pages.figures import whole_day
 
 pytestmark = pytest.mark.browser
 
@@ -85,8 +88,10 @@ def test_the_board_can_be_taken_away_as_a_table(desk):
 
 
 def test_another_day_is_said_plainly(desk):
-    page = desk.open("?on=2026-06-01")
-    assert "Seen for Monday 1 June 2026" in page.locator(".not-today").inner_text()
+    then = date.today() - timedelta(days=170)
+    page = desk.open(f"?on={then.isoformat()}")
+    assert f"Seen for {whole_day(then)}" in page.locator(".not-today").inner_text()
+    assert f"on {then.day} {then:%B %Y}" in page.locator("h1.answer").inner_text()
     page.get_by_role("link", name="Back to today").click()
     page.wait_for_url(lambda url: "on=" not in url)
 

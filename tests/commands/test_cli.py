@@ -10,13 +10,21 @@ import pytest
 
 from seatworthy.cli import main
 from seatworthy.steps.demo import set_up_demo
+from seatworthy.steps.desk import Desk
+
+TODAY = date(2026, 11, 25)
 
 
 @pytest.fixture(scope="module")
 def sample(tmp_path_factory):
     store = tmp_path_factory.mktemp("sample") / "panel.duckdb"
-    set_up_demo(store, date(2026, 11, 25))
+    set_up_demo(store, TODAY)
     return store
+
+
+@pytest.fixture(autouse=True)
+def the_day(monkeypatch):
+    monkeypatch.setattr(Desk, "today", lambda _: TODAY)
 
 
 def said(capsys, *words):

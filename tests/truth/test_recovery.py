@@ -9,7 +9,7 @@ from seatworthy.rules.verdict import Standing
 from seatworthy.shipped import shipped
 from seatworthy.steps.boards import board
 from seatworthy.steps.bring_in import bring_in_results, bring_in_shelf
-from seatworthy.steps.desk import open_desk
+from seatworthy.steps.desk import Desk, open_desk
 from seatworthy.steps.judging import judge_day
 from seatworthy.steps.records import record
 from seatworthy.steps.safekeeping import verify
@@ -20,9 +20,11 @@ TODAY = date(2026, 11, 25)
 @pytest.fixture(scope="module")
 def sample_desk(tmp_path_factory):
     desk = open_desk(tmp_path_factory.mktemp("sample") / "panel.duckdb")
-    bring_in_shelf(desk, shipped("sample_data/shelf.toml"))
-    bring_in_results(desk, shipped("sample_data/results.csv"))
-    yield desk
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Desk, "today", lambda _: TODAY)
+        bring_in_shelf(desk, shipped("sample_data/shelf.toml"))
+        bring_in_results(desk, shipped("sample_data/results.csv"))
+        yield desk
     desk.close()
 
 
@@ -98,8 +100,8 @@ def test_the_guesser_is_held_back_by_calls_in_blanks(judged, who):
 
 def test_the_mixed_up_acids_are_named(sample_desk, who):
     view = record(sample_desk, who["Márta"], family="pale_lager", as_of=TODAY)
-    pairs = {(mixup.served, mixup.said) for mixup in view.mixups[:2]}
-    assert pairs == {("Butyric acid", "Isovaleric acid"), ("Isovaleric acid", "Butyric acid")}
+    pairs = {(mixup.served, mixup.said) for mixup in view.mixups[:3]}
+    assert pairs > {("Butyric acid", "Isovaleric acid"), ("Isovaleric acid", "Butyric acid")}
     missing = {row.label: row.missing for row in view.rows}
     assert missing["Butyric acid"].startswith("Takes it for isovaleric acid")
 
@@ -118,6 +120,8 @@ def test_a_beer_that_smells_of_it_is_not_held_against_them(judged):
 def test_the_board_says_it_in_one_sentence(sample_desk):
     view = board(sample_desk, family="pale_lager", as_of=TODAY)
     assert view.answer == "Five can sit for the pale lagers today"
+    assert view.catch == "papery is covered by one nose only."
+    assert view.lead == "That nose is Aoife. Inês meets papery too, without a seat."
     assert [row.label for row in view.rows[:3]] == ["Diacetyl", "Acetaldehyde", "DMS"]
     assert all(row.is_critical for row in view.rows[:7])
 

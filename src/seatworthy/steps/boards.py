@@ -4,6 +4,7 @@ from datetime import date, datetime
 from typing import Any
 
 from seatworthy.rules.attendance import is_long_absent
+from seatworthy.rules.compound import day_text
 from seatworthy.rules.verdict import Standing
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, judge_day
@@ -11,7 +12,6 @@ from seatworthy.steps.labels import describing_word, first_names, item_label, sh
 from seatworthy.steps.sentences import (
     day_in_sentence,
     day_in_table,
-    full_day,
     in_sentence,
     joined,
     number_word,
@@ -49,7 +49,7 @@ def board(
     people = tuple(sorted(
         (person_view(judged, person, chosen.key) for person in judged.people), key=_order
     ))  # fmt: skip
-    past_day = None if judged.as_of == desk.today() else full_day(judged.as_of)
+    past_day = None if judged.as_of == desk.today() else day_text(judged.as_of)
     answer, catch, lead = _sentences(judged, chosen, people, past_day)
     descriptors = {row["compound"]: row["descriptors"] for row in desk.store.rows("compounds")}
     return BoardView(
@@ -88,7 +88,7 @@ def _empty(judged: Judged, *, is_today: bool) -> BoardView:
         lead="",
         people=(),
         rows=(),
-        start_here=START_HERE if is_today else NOTHING_YET.format(full_day(judged.as_of)),
+        start_here=START_HERE if is_today else NOTHING_YET.format(day_text(judged.as_of)),
         **_counting(judged),
     )
 

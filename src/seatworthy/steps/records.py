@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from seatworthy.rules.compound import day_text
 from seatworthy.rules.verdict import Standing, counted
 from seatworthy.steps.boards import cell_view, person_view
 from seatworthy.steps.calendar_months import months_before
@@ -16,7 +17,6 @@ from seatworthy.steps.labels import first_names, item_label, short_label
 from seatworthy.steps.seen import cell_place
 from seatworthy.steps.sentences import (
     day_in_sentence,
-    full_day,
     in_sentence,
     joined,
     number_word,
@@ -266,7 +266,7 @@ class _Record:
 
     def _answer(self) -> str:
         family = f"the {in_sentence(self.family.label)}"
-        day = full_day(self.judged.as_of)
+        day = day_text(self.judged.as_of)
         if self.judged.as_of != self.desk.today():
             verb = "could" if self.seat.can_sit else "couldn't"
             return f"{self._name()} {verb} sit for {family} on {day}"

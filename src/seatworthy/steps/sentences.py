@@ -35,11 +35,6 @@ def day_in_sentence(day: date, today: date) -> str:
     return f"{day.day} {day:%B}" + ("" if day.year == today.year else f" {day.year}")
 
 
-def full_day(day: date) -> str:
-    """14 December 2026."""
-    return f"{day.day} {day:%B %Y}"
-
-
 def day_in_table(day: date, today: date) -> str:
     """14 Dec; with the year if it is another one."""
     return f"{day.day} {day:%b}" + ("" if day.year == today.year else f" {day.year}")
