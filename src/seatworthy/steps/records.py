@@ -277,12 +277,7 @@ class _Record:
 
     def _catch(self) -> str:
         if self.seat.can_sit:
-            open_items = self._items(Standing.TOO_LITTLE) + self._items(Standing.NOT_MET)
-            return (
-                f"{joined(open_items[:2])} still {_needs(open_items[:2])} glasses."
-                if open_items
-                else ""
-            )
+            return self._weak_spots()
         blockers = [
             text
             for verdict, text in (
@@ -293,6 +288,14 @@ class _Record:
             if verdict.standing is not Standing.MET
         ]
         return f"{joined(blockers)} {'stands' if len(blockers) == 1 else 'stand'} in the way."
+
+    def _weak_spots(self) -> str:
+        """What somebody with a seat is not counted on for, worst first."""
+        bad, unsure = self._items(Standing.NOT_MET), self._items(Standing.TOO_LITTLE)
+        if bad:
+            return f"{joined(bad)} {'is' if len(bad) == 1 else 'are'} not met."
+        some = unsure[:2]
+        return f"{joined(some)} still {_needs(some)} glasses." if some else ""
 
     def _items(self, standing: Standing) -> list[str]:
         items = self.seat.items.items()
