@@ -5,7 +5,7 @@
 --          noticed "something", without a name: perceived, not named right
 --          open    own words whose meaning nobody has said yet: perceived, right or wrong not known
 --          missed  nothing noticed
---          In a blank: right = nothing noticed; wrong, noticed and open = a call.
+--          In a blank: right = nothing noticed; wrong and noticed = a call.
 -- Grain:   one row per answered serving that is not set aside and whose method has an outcome.
 -- Reads:   serving, known_answer, known_aside, known_person, known_meaning, sample_level
 -- Used by: every view of 3_evidence

@@ -14,7 +14,8 @@ where method = 'naming' and not is_blank;
 -- blank_glass: the unspiked glasses, and whether something was called in them.
 -- Purpose: a call is a name or a perception without one. It is no false call where the beer may
 --          explain it: a compound expected in that family, or one whose background there is unknown
---          or at least half the threshold ("possible background").
+--          or at least half the threshold ("possible background"). Own words whose meaning nobody
+--          has said yet leave the glass out, here as in spiked ones.
 -- Grain:   one row per answered naming glass without a compound.
 -- Reads:   scored_answer, known_family_compound, known_background, known_threshold
 -- Used by: queries/blanks, queries/blank_counts
@@ -24,7 +25,7 @@ create or replace view blank_glass as
 with blank as (
     select *, outcome <> 'right' as is_call
     from scored_answer
-    where method = 'naming' and is_blank
+    where method = 'naming' and is_blank and outcome <> 'open'
 ),
 
 background_then as (

@@ -1,5 +1,6 @@
 -- results: takes checked rows into the record, all or none.
 -- Purpose: names what is new by digests of what it is, so that the same row twice is one fact.
+-- Note:    a glass on record may be set aside by a later file; nothing else about it changes.
 -- Reads:   incoming_rows (text columns, see store/results.py), variables entry_no and recorded_at
 -- Writes:  session, sitting, sample, serving, answer, set_aside, remark
 -- Used by: store.results.record_results
@@ -125,7 +126,8 @@ select
     serving_id, true, set_aside, words_salt, sha256(words_salt || set_aside),
     getvariable('entry_no'), getvariable('recorded_at')
 from incoming
-where is_new and set_aside is not null;
+where set_aside is not null
+  and (is_new or serving_id not in (select serving_id from known_aside));
 
 insert into remark
 select

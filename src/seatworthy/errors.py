@@ -47,10 +47,31 @@ class FileRefused(PanelError):
         super().__init__(str(self))
 
     def __str__(self) -> str:
-        lines = [f"- {fault}" for fault in self.faults[: self.shown]]
-        if len(self.faults) > self.shown:
-            lines.append(f"- and {len(self.faults) - self.shown} more like these.")
+        sentences = _grouped(self.faults)
+        lines = [f"- {sentence}" for sentence in sentences[: self.shown]]
+        if len(sentences) > self.shown:
+            lines.append(f"- and {len(sentences) - self.shown} other faults; correct these first.")
         return "\n".join([f"{self.name} was not imported; correct these lines:", *lines])
+
+
+def _grouped(faults: Sequence[Fault]) -> list[str]:
+    """One sentence for each different fault, with the lines on which it stands."""
+    lines: dict[str, list[int]] = {}
+    for fault in faults:
+        found = lines.setdefault(fault.text, [])
+        if fault.line is not None and fault.line not in found:
+            found.append(fault.line)
+    return [f"{_where(found)}{text}" for text, found in lines.items()]
+
+
+def _where(lines: Sequence[int], shown: int = 8) -> str:
+    if not lines:
+        return ""
+    if len(lines) == 1:
+        return f"line {lines[0]}: "
+    listed = ", ".join(str(line) for line in lines[:shown])
+    more = f" and {len(lines) - shown} more" if len(lines) > shown else ""
+    return f"lines {listed}{more}: "
 
 
 class DatesUndecided(FileRefused):

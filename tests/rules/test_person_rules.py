@@ -32,7 +32,7 @@ def test_false_calls_need_ten_blanks_and_three_chances_in_four(blanks, chance, e
 def test_the_way_to_meet_false_calls_is_counted_in_blanks():
     seen = BlankCounts(8, 0, 2, 0.9, (0.9,) * 31)
     verdict = judge_false_calls(seen, BOOK.false_calls)
-    assert verdict.change == "2 more blanks without a call would meet it."
+    assert verdict.change == "2 more blanks without a call would be enough."
     assert "2 more calls may be the beer's own background" in verdict.sentence
 
 

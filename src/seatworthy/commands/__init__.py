@@ -11,7 +11,7 @@ SUMMARIES: dict[str, str] = {
     "demo": "open an invented brewery with 18 months of results",
     "open": "open your panel in the browser",
     "import": "bring in a results file or a shelf file",
-    "template": "write a results file to fill in",
+    "template": "write a results file or a shelf file to fill in",
     "verdicts": "say who can sit, for what, and why",
     "people": "list people; merge or split spellings",
     "words": "list own words that mean no compound yet, or say what they mean",

@@ -9,7 +9,7 @@ from datetime import date, datetime
 from seatworthy.commands.command import Command, Said, as_day, existing_desk_of, store_word
 from seatworthy.commands.table import board_lines, person_lines
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.judging import judge_day
+from seatworthy.steps.judging import family_named, judge_day
 from seatworthy.steps.people import find_person
 from seatworthy.steps.verdicts import VerdictRow, verdict_rows
 
@@ -39,15 +39,16 @@ def _verdicts(said: Said) -> None:
     desk = existing_desk_of(said)
     try:
         known_at = desk.end_of(said.as_recorded) if said.as_recorded else None
+        judged = judge_day(desk, said.as_of, known_at)
+        said.family = family_named(judged, said.family)
         if said.format == "table":
             print("\n".join(_as_table(desk, said, said.as_of, known_at)))
             return
-        judged = judge_day(desk, said.as_of, known_at)
         person = find_person(desk, said.panellist) if said.panellist else None
         rows = [
             row
             for row in verdict_rows(desk, judged, person)
-            if said.family in (None, row.family) or judged.families.get(said.family) == row.family
+            if said.family is None or judged.families[said.family] == row.family
         ]
     finally:
         desk.close()

@@ -4,8 +4,11 @@ import argparse
 
 from seatworthy.commands.command import Command, Said, as_path, desk_of, store_word
 from seatworthy.errors import PanelError
+from seatworthy.intake.shelf_template import write_shelf_template
 from seatworthy.intake.template import write_template
 from seatworthy.steps.bring_in import BroughtIn, bring_in_results, bring_in_shelf
+from seatworthy.steps.desk import store_path
+from seatworthy.steps.safekeeping import forget_empty
 
 
 def _import_words(parser: argparse.ArgumentParser) -> None:
@@ -40,6 +43,16 @@ def _import_words(parser: argparse.ArgumentParser) -> None:
 
 
 def _import(said: Said) -> None:
+    is_new = not store_path(said.store).exists()
+    try:
+        _bring_in_all(said)
+    except PanelError:
+        if is_new:
+            forget_empty(store_path(said.store))
+        raise
+
+
+def _bring_in_all(said: Said) -> None:
     same = dict(_pair(words) for words in said.same)
     desk = desk_of(said)
     try:
@@ -72,20 +85,29 @@ def _report(brought: BroughtIn) -> list[str]:
     lines = [f"{brought.name}: {brought.rows} rows read, {brought.added} new on record."]
     if brought.known:
         lines.append(f"  {brought.known} were on record already; they were left as they are.")
+    if brought.set_aside:
+        lines.append(f"  {brought.set_aside} of them are set aside from now on.")
     if brought.new_people:
         lines.append(f"  New people: {', '.join(brought.new_people)}.")
     lines += [f"  “{written}” was read as {meant}." for written, meant in brought.read_as.items()]
     if brought.open_words:
-        some = ", ".join(f"“{words}” ({n})" for words, n in list(brought.open_words.items())[:5])
-        lines.append(f"  Words that stand for no compound yet: {some}.")
-        lines.append('  Say once what they mean: seatworthy words "sweetcorn" dms.')
+        words = list(brought.open_words)
+        some = ", ".join(f"“{word}” ({brought.open_words[word]})" for word in words[:5])
+        more = f" and {len(words) - 5} more" if len(words) > 5 else ""
+        lines.append(f"  Words that stand for no compound yet: {some}{more}.")
+        lines.append(
+            f'  Say once what they mean: seatworthy words "{words[0]}" COMPOUND (or none).'
+        )
     lines += [f"  {note}" for note in brought.notes]
     return lines
 
 
 def _template_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "file", type=as_path, metavar="FILE", help="where to write it: .csv or .xlsx"
+        "file",
+        type=as_path,
+        metavar="FILE",
+        help="where to write it: .csv or .xlsx for results, .toml for a shelf",
     )
     parser.add_argument(
         "--shape",
@@ -99,7 +121,10 @@ def _template(said: Said) -> None:
     if said.file.exists():
         message = f"{said.file} exists already. Name another file."
         raise PanelError(message)
-    print(write_template(said.file, said.shape))
+    if said.file.suffix.casefold() == ".toml":
+        print(write_shelf_template(said.file))
+    else:
+        print(write_template(said.file, said.shape))
 
 
 IMPORT = Command(
@@ -110,7 +135,8 @@ IMPORT = Command(
     _import,
 )
 TEMPLATE = Command(
-    "Write a results file with a few example rows, in either shape.",
+    "Write a results file with a few example rows, in either shape, or a shelf file (.toml) that\n"
+    "lists every compound with its key.",
     _template_words,
     _template,
 )

@@ -32,6 +32,9 @@ def _people(said: Said) -> None:
 
 def _words_words(parser: argparse.ArgumentParser) -> None:
     store_word(parser)
+    parser.add_argument(
+        "--again", action="store_true", help="change what words mean that have a meaning already"
+    )
     parser.add_argument("wording", nargs="?", metavar="WORDS", help="own words of a panellist")
     parser.add_argument(
         "compound",
@@ -50,14 +53,14 @@ def _words(said: Said) -> int:
             )
             return 1
         if said.wording:
-            key = map_words(desk, said.wording, said.compound)
+            key = map_words(desk, said.wording, said.compound, again=said.again)
             meaning = f"means {key}" if key else "stands for no compound"
             print(f"“{said.wording}” {meaning} from now on, in answers past and to come.")
         found = open_words(desk)
         for words in found:
             print(f"{words.answers:5}  {words.words}")
         if not found:
-            print("Every word on record stands for a compound.")
+            print("Nothing on record waits for a meaning.")
     finally:
         desk.close()
     return 0

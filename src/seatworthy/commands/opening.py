@@ -6,7 +6,7 @@ from pathlib import Path
 from seatworthy.commands.command import Command, Said, existing_desk_of, store_word
 from seatworthy.commands.launcher import open_pages
 from seatworthy.steps.demo import set_up_demo
-from seatworthy.steps.desk import store_path
+from seatworthy.steps.desk import open_desk, store_path
 
 DEMO_STORE = Path("seatworthy-demo") / "panel.duckdb"
 
@@ -32,12 +32,19 @@ def _demo(said: Said) -> int:
             f"An invented brewery was set up in {DEMO_STORE}: {len(brought.new_people)} panellists, "
             f"{brought.sessions} sessions, {brought.added} answers."
         )
-    return open_pages(DEMO_STORE, said.port, browser=not said.no_browser)
+    desk = open_desk(DEMO_STORE)
+    try:
+        return open_pages(DEMO_STORE, said.port, browser=not said.no_browser)
+    finally:
+        desk.close()
 
 
 def _open(said: Said) -> int:
-    existing_desk_of(said).close()  # says in one sentence what is wrong, before a server starts
-    return open_pages(store_path(said.store), said.port, browser=not said.no_browser)
+    desk = existing_desk_of(said)  # held as long as the server runs, so that there is one owner
+    try:
+        return open_pages(store_path(said.store), said.port, browser=not said.no_browser)
+    finally:
+        desk.close()
 
 
 DEMO = Command(

@@ -9,7 +9,10 @@ from seatworthy.steps.records import record
 from seatworthy.steps.views import BoardView, CellView, RecordView
 
 MARKS = {"met": "+", "not_met": "x", "too_little": "?", "insensitive": "o", "no_glasses": ""}
-KEY = "+ met   x not met   ? too little evidence   o doesn't smell it   (named right/glasses)"
+KEY = (
+    "+ met   x not met   ? too little evidence   o doesn't smell it   (named right/glasses)\n"
+    "weak: fewer noses than the rulebook asks for"
+)
 
 
 def board_lines(
@@ -38,9 +41,9 @@ def person_lines(
 
 def _board(view: BoardView) -> list[str]:
     names = first_names({person.person_id: person.name for person in view.people})
-    wide = max([8, *(len(name) for name in names.values())]) + 2
+    wide = max([10, *(len(name) for name in names.values())]) + 2
     left = max(len(row.label) for row in view.rows) + 2
-    until = [person.until.isoformat()[2:] if person.until else "" for person in view.people]
+    until = [person.until.isoformat() if person.until else "" for person in view.people]
     lines = [
         f"{view.family.label}, {view.as_of.isoformat()}, rulebook {view.rulebook}",
         _sentence(view.answer, view.catch),

@@ -26,7 +26,10 @@ SOMETHING_WORDS: Final = _listed(
     "|off flavor|etwas|irgendwas|ja|algo|si"
 )
 _UNCLEAR_WORDS: Final = _listed(
-    "n/a|na|absent|missing|skipped|not tasted|x|ok|fine|unknown|unsure|not sure|don't know|dont know"
+    "n/a|na|x|ok|fine|unknown|unsure|not sure|don't know|dont know"
+    "|absent|abs|away|missing|missed session|skipped|not tasted|didn't taste|did not taste"
+    "|not there|not present|no show|out|off sick|sick|ill|holiday|on holiday|leave|on leave|late"
+    "|left early|fehlt|abwesend|krank|urlaub|ausente|enfermo|vacaciones"
 )
 _RIGHT_WORDS: Final = _listed("right|correct|1|yes|y|true|hit|richtig|ja|correcto|correcta|si")
 _WRONG_WORDS: Final = _listed("wrong|incorrect|0|no|n|false|miss|falsch|nein|incorrecto|incorrecta")

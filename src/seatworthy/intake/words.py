@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from functools import cache
 from typing import Final
@@ -119,10 +119,15 @@ class Vocabulary:
 
     Attributes:
         compounds: Compound key by folded wording.
+        described: Compound keys by folded word that is often said of them; such a word stands for
+            none of them by itself, since one word may be said of several.
     """
 
-    def __init__(self, compounds: Mapping[str, str]) -> None:
+    def __init__(
+        self, compounds: Mapping[str, str], described: Mapping[str, Sequence[str]] | None = None
+    ) -> None:
         self.compounds = {fold(wording): key for wording, key in compounds.items() if fold(wording)}
+        self.described = {fold(word): tuple(keys) for word, keys in (described or {}).items()}
         self.find = cache(self._find)
 
     def _find(self, text: str) -> str | None:
@@ -130,7 +135,9 @@ class Vocabulary:
         return self.compounds.get(fold(text))
 
     def nearest(self, text: str) -> tuple[str, ...]:
-        """Keys of up to three compounds whose wordings look like the text, the likest first."""
+        """Keys of up to three compounds: those the word is said of, else the likest wordings."""
         sought = fold(text[:NAME_LENGTH])
+        if sought in self.described:
+            return self.described[sought][:3]
         close = get_close_matches(sought, self.compounds, n=6, cutoff=0.6)
         return tuple(dict.fromkeys(self.compounds[wording] for wording in close))[:3]

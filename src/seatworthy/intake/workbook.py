@@ -88,7 +88,7 @@ def _chosen_sheet(
         raise FileRefused(name, [Fault(None, fault)])
     if len(filled) > 1:
         some = ", ".join(quoted(sheet.title) for sheet in filled)
-        fault = f"has {len(filled)} sheets with content ({some}); say which one with --sheet NAME."
+        fault = f"the file has {len(filled)} sheets with content ({some}); say which one with --sheet NAME."
         raise FileRefused(name, [Fault(None, fault)])
     note = f"Read the sheet {quoted(filled[0].title)}; the others are empty."
     return filled[0], (note,) if len(sheets) > 1 else ()

@@ -62,7 +62,7 @@ def _open(view: RecordView, on: date | None) -> None:
 
 def _where(view: RecordView) -> list[str]:
     since = f", on record since {long_day(view.since, view.as_of)}" if view.since else ""
-    blanks = f"{view.blanks} blanks, {view.false_calls} false calls"
+    blanks = f"{_counted(view.blanks, 'blank')}, {_counted(view.false_calls, 'false call')}"
     if view.possible_background:
         blanks += f", {view.possible_background} more the base beer may explain"
     sessions = f"{view.sessions_attended} of {view.sessions_offered} sessions"
@@ -99,3 +99,7 @@ _FIGURES_NOTE = (
     "chance of at least so many right by guessing. Best-estimate threshold: the latest ascending "
     "series, after ASTM E679, in multiples of the working threshold."
 )
+
+
+def _counted(number: int, thing: str) -> str:
+    return f"{number} {thing}{'' if number == 1 else 's'}"

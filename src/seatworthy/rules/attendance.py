@@ -32,7 +32,8 @@ def is_long_absent(seen: Attended, today: date, rule: AttendanceRule) -> bool:
 
 def judge_attendance(seen: Attended, today: date, rule: AttendanceRule) -> Verdict:
     """Met, not met or too little evidence on coming to sessions."""
-    sentence = f"{seen.attended} of {counted(seen.offered, 'session')} attended"
+    offered = counted(seen.offered, "session")
+    sentence = f"{seen.attended} of {offered} in {rule.months} months attended"
     if is_long_absent(seen, today, rule):
         days = (today - seen.last_on).days
         return Verdict(

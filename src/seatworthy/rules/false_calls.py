@@ -33,6 +33,8 @@ def judge_false_calls(seen: BlankCounts, rule: FalseCallRule) -> Verdict:
         f"{counted(seen.false_calls, 'false call')} in {counted(seen.blanks, 'blank')}; "
         f"{percent(seen.chance_within)} sure of at most {percent(rule.ceiling)}."
     ).capitalize()
+    if seen.blanks < rule.blanks:
+        sentence += f" At least {rule.blanks} blanks in {rule.months} months are asked for."
     if seen.possible_background:
         calls = counted(seen.possible_background, "more call")
         sentence += f" {calls.capitalize()} may be the beer's own background."
@@ -47,5 +49,5 @@ def _way(seen: BlankCounts, rule: FalseCallRule) -> str:
     least = max(rule.blanks - seen.blanks, 1)
     for more, chance in enumerate(seen.chance_within_after):
         if more >= least and chance >= rule.sure:
-            return f"{counted(more, 'more blank')} without a call would meet it."
+            return f"{counted(more, 'more blank')} without a call would be enough."
     return f"More than {len(seen.chance_within_after) - 1} blanks without a call would be needed."

@@ -22,7 +22,7 @@ from seatworthy.steps.sentences import (
 from seatworthy.steps.views import BoardView, CellView, Choice, CompoundRow, PersonView
 
 START_HERE = "No glasses yet. Bring in a results file, and the board fills itself."
-NOTHING_YET = "No glasses had been poured by {}."
+NOTHING_YET = "No glasses up to {} were on record by {}."
 NO_CELL = "No glasses counted yet."
 
 
@@ -44,7 +44,7 @@ def board(
     judged = judge_day(desk, as_of, known_at)
     families = tuple(Choice(key, label) for key, label in judged.families.items())
     if not judged.people or not judged.cells:
-        return _empty(judged, is_today=as_of is None)
+        return _empty(judged, START_HERE if as_of is None and known_at is None else NOTHING_YET)
     chosen = next((choice for choice in families if choice.key == family), families[0])
     people = tuple(sorted(
         (person_view(judged, person, chosen.key) for person in judged.people), key=_order
@@ -75,8 +75,9 @@ def _counting(judged: Judged) -> dict[str, Any]:
     }
 
 
-def _empty(judged: Judged, *, is_today: bool) -> BoardView:
+def _empty(judged: Judged, sentence: str) -> BoardView:
     """The board before the first glass: what to do next."""
+    known_at = judged.known_at.date() if judged.known_at else judged.as_of
     return BoardView(
         as_of=judged.as_of,
         family=Choice("", ""),
@@ -88,7 +89,7 @@ def _empty(judged: Judged, *, is_today: bool) -> BoardView:
         lead="",
         people=(),
         rows=(),
-        start_here=START_HERE if is_today else NOTHING_YET.format(day_text(judged.as_of)),
+        start_here=sentence.format(day_text(judged.as_of), day_text(known_at)),
         **_counting(judged),
     )
 
@@ -168,6 +169,7 @@ def _rows(
     others = sorted(served - set(critical), key=lambda c: short_label(judged.labels[c]))
     sitting = [person.person_id for person in people if person.can_sit]
     weak = {compound for item in judged.panels[family].weak for compound in item}
+    instead = _other_of_group(judged, family)
     rows = []
     for compound in [*critical, *others]:
         cells = {p.person_id: cell_view(judged, p.person_id, compound, family) for p in people}
@@ -176,7 +178,7 @@ def _rows(
             CompoundRow(
                 compound=compound,
                 label=short_label(label),
-                note=describing_word(label, descriptors.get(compound, "")),
+                note=instead.get(compound) or describing_word(label, descriptors.get(compound, "")),
                 is_critical=compound in critical,
                 cells=cells,
                 noses=sum(cells[person].standing == "met" for person in sitting),
@@ -184,6 +186,16 @@ def _rows(
             )
         )
     return tuple(rows)
+
+
+def _other_of_group(judged: Judged, family: str) -> dict[str, str]:
+    """Of a critical group one counts: each member's note names the others."""
+    return {
+        compound: f"or {in_sentence(item_label([c for c in item if c != compound], judged.labels))}"
+        for item in judged.critical[family]
+        for compound in item
+        if len(item) > 1
+    }
 
 
 def _sentences(
@@ -194,10 +206,10 @@ def _sentences(
     weak = [(item_label(item, judged.labels), panel.cover[item]) for item in panel.weak]
     answer = who_can_sit(len(sitting), family.label, past_day)
     if not sitting:
-        return answer, _nearest(people), _what_holds_back(people, judged)
+        return answer, _nearest(people), _what_holds_back(people, judged, family.key)
     if len(sitting) < rule.quorum:
         catch = f"the rulebook asks for {number_word(rule.quorum)}."
-        return answer, catch, _weak_lead(judged, family.key, people)
+        return answer, catch, sentence_start(what_is_weak(weak, rule.people_per_compound))
     return (
         answer,
         what_is_weak(weak, rule.people_per_compound),
@@ -215,12 +227,10 @@ def _nearest(people: tuple[PersonView, ...]) -> str:
     )
 
 
-def _what_holds_back(people: tuple[PersonView, ...], judged: Judged) -> str:
+def _what_holds_back(people: tuple[PersonView, ...], judged: Judged, family: str) -> str:
     needed = judged.rulebook.seat.critical_met
-    return (
-        f"A seat asks for {number_word(needed)} critical compounds met; "
-        f"{_first_name(people[0], people)}: {people[0].sentence}"
-    )
+    change = judged.seats[people[0].person_id, family].verdict.change
+    return f"A seat asks for {number_word(needed)} critical compounds met. {change}"
 
 
 def _weak_lead(judged: Judged, family: str, people: tuple[PersonView, ...]) -> str:

@@ -10,7 +10,7 @@ from secrets import token_hex
 from seatworthy.errors import Fault, FileRefused, StrangersInFile
 from seatworthy.intake.results import ResultRow, ResultsFile, read_results
 from seatworthy.intake.shelf import read_shelf
-from seatworthy.intake.tables import beer_rows, result_columns, shelf_rows
+from seatworthy.intake.tables import TableRow, beer_rows, result_columns, shelf_rows
 from seatworthy.intake.words import fold
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.people import Spellings, known_spellings, nearest_names
@@ -28,6 +28,7 @@ class BroughtIn:
         rows: Rows read.
         added: Answers that were new.
         known: Rows that were on record already.
+        set_aside: Of these, glasses that the file newly sets aside.
         sessions: Sessions that were new.
         new_people: Spellings added as new people.
         read_as: Spellings taken for somebody known, with whom.
@@ -39,6 +40,7 @@ class BroughtIn:
     rows: int
     added: int
     known: int
+    set_aside: int
     sessions: int
     new_people: tuple[str, ...]
     read_as: Mapping[str, str]
@@ -86,23 +88,25 @@ def bring_in_results(
                 record_same_person(
                     act, new_ids[spelling], _main(ids, spellings, name), is_same=True
                 )
-        act.add_all(beer_rows(found.rows, beers))
+        new_beers = list(beer_rows(found.rows, beers))
+        act.add_all(new_beers)
         try:
             added = record_results(act, result_columns(found.rows, ids))
         except Contradicted as contradicted:
             raise FileRefused(path.name, _contradictions(contradicted)) from contradicted
-        if added.answers:
+        if added.answers or added.set_aside:
             act.add("import_file", _import_row(found, added.answers))
     return BroughtIn(
         name=path.name,
         rows=len(found.rows),
         added=added.answers,
         known=added.known,
+        set_aside=added.set_aside,
         sessions=added.sessions,
         new_people=tuple(name for name in who.new if name not in who.read_as),
         read_as=who.read_as,
-        open_words=found.open_words,
-        notes=found.notes,
+        open_words=_not_decided(desk, found.open_words),
+        notes=(*_about_beers(new_beers), *found.notes),
     )
 
 
@@ -116,11 +120,11 @@ def bring_in_shelf(desk: Desk, path: Path) -> BroughtIn:
     digest = sha256(path.read_bytes()).hexdigest()
     rows = list(shelf_rows(shelf))
     if any(row["file_digest"] == digest for row in desk.store.rows("shelf_files")):
-        return BroughtIn(path.name, len(rows), 0, len(rows), 0, (), {}, {}, ())
+        return BroughtIn(path.name, len(rows), 0, len(rows), 0, 0, (), {}, {}, ())
     with desk.store.recording("shelf") as act:
         act.add_all(rows)
         act.add("shelf_file", {"file_name": path.name, "file_digest": digest})
-    return BroughtIn(path.name, len(rows), len(rows), 0, 0, (), {}, {}, ())
+    return BroughtIn(path.name, len(rows), len(rows), 0, 0, 0, (), {}, {}, ())
 
 
 @dataclass(frozen=True)
@@ -167,6 +171,24 @@ def _who_is_who(
     return _WhoIsWho(tuple(new), read_as)
 
 
+def _not_decided(desk: Desk, words: Mapping[str, int]) -> dict[str, int]:
+    """Words that mean no compound and of which nobody has said so yet, the most frequent first."""
+    decided = {row["words_key"] for row in desk.store.rows("meanings")}
+    left = [(written, often) for written, often in words.items() if fold(written) not in decided]
+    return dict(sorted(left, key=lambda pair: -pair[1]))
+
+
+def _about_beers(rows: Sequence[TableRow]) -> list[str]:
+    """A sentence for each base beer that is new, since a misspelt one would be another beer."""
+    labels = {row["family"]: row["label"] for table, row in rows if table == "beer_family"}
+    return [
+        f"New base beer: {row['label']}, among {labels.get(row['family'], row['family'])}. "
+        "If that is a misspelling, restore the last backup and correct the file."
+        for table, row in rows
+        if table == "base_beer" and row["beer"]
+    ]
+
+
 def _ask_about(name: str, nearest: Sequence[str]) -> Fault:
     like = f" It looks like {' or '.join(nearest)}." if nearest else ""
     same = f'--same "{name}={nearest[0]}"' if nearest else f'--same "{name}=..."'
@@ -190,8 +212,8 @@ def _contradictions(contradicted: Contradicted) -> list[Fault]:
     return [
         Fault(
             row.line,
-            f"the record already holds “{row.recorded}” for this glass. An import never "
-            "overwrites: take the line out, or correct the record with a reason.",
+            f"the record already holds {row.recorded} for this glass. An import never overwrites "
+            "a glass on record: take the line out.",
         )
         for row in contradicted.rows
     ]

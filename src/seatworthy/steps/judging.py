@@ -99,6 +99,22 @@ def judge_day(desk: Desk, as_of: date | None = None, known_at: datetime | None =
         return desk.judged[asked]
 
 
+def family_named(judged: Judged, name: str | None) -> str | None:
+    """Key of a beer family by its key or label; None for None.
+
+    Raises:
+        PanelError: if there is no such family.
+    """
+    if name is None or name in judged.families:
+        return name
+    for key, label in judged.families.items():
+        if label.casefold() == name.strip().casefold():
+            return key
+    known = ", ".join(judged.families) or "none yet"
+    message = f"There is no beer family “{name}” on record; there are: {known}."
+    raise PanelError(message)
+
+
 def _judge(seen: Seen) -> Judged:
     book, people, families = seen.book, seen.people(), seen.families()
     critical = seen.critical(families)

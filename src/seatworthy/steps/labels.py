@@ -20,10 +20,12 @@ def describing_word(label: str, descriptors: str) -> str:
 
 
 def first_names(people: Mapping[str, str]) -> dict[str, str]:
-    """First name by person id; the whole name where two share the first."""
+    """First name by person id; the whole name where two share the first, or it is an initial."""
     firsts = Counter(_first(name) for name in people.values())
     return {
-        person: _first(name) if firsts[_first(name)] == 1 else name
+        person: _first(name)
+        if firsts[_first(name)] == 1 and len(_first(name).rstrip(".")) > 1
+        else name
         for person, name in people.items()
     }
 

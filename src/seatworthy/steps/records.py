@@ -175,13 +175,21 @@ class _Record:
             if verdict.is_fresh or verdict.until is None:
                 return self._due(verdict.until)
             day = day_in_sentence(verdict.until, self.judged.as_of)
-            return f"Stands until {day}; unsure on today's glasses."
+            unsure = f"Met before, stands until {day}; unsure on today's glasses."
+            return f"{unsure} {self._in_other_beers(compound)}".strip()
         words = [f"Takes it for {taken_for}: pour the two side by side."] if taken_for else []
         waiting = sum(row["outcome"] == "open" for row in self.glasses[compound])
         if waiting:
             verb = "waits" if waiting == 1 else "wait"
             words.append(f"{counted(waiting, 'answer')} in own words {verb} for a meaning.")
-        return " ".join([*words, verdict.verdict.change])
+        return " ".join([*words, verdict.verdict.change, self._in_other_beers(compound)]).strip()
+
+    def _in_other_beers(self, compound: str) -> str:
+        """Where else the estimate comes from: counted glasses in other beer families."""
+        cells = [(self.person, compound, f) for f in self.judged.families if f != self.family.key]
+        days = [self.judged.days[cell] for cell in cells if cell in self.judged.days]
+        glasses = sum(day.glasses for day in days)
+        return f"In other beers: {sum(d.hits for d in days)} of {glasses}." if glasses else ""
 
     def _due(self, until: date | None) -> str:
         notice = self.judged.rulebook.seat.notice_days
@@ -278,16 +286,16 @@ class _Record:
     def _catch(self) -> str:
         if self.seat.can_sit:
             return self._weak_spots()
-        blockers = [
-            text
-            for verdict, text in (
-                (self.judged.attendance[self.person], "attendance"),
-                (self.judged.false_calls[self.person], "calls in blanks"),
-                (self.seat.critical, "critical compounds"),
-            )
-            if verdict.standing is not Standing.MET
-        ]
-        return f"{joined(blockers)} {'stands' if len(blockers) == 1 else 'stand'} in the way."
+        verdicts = {
+            "attendance": self.judged.attendance[self.person],
+            "calls in blanks": self.judged.false_calls[self.person],
+            "critical compounds": self.seat.critical,
+        }
+        bad = [what for what, v in verdicts.items() if v.standing is Standing.NOT_MET]
+        if bad:
+            return f"{joined(bad)} {'is' if bad == ['attendance'] else 'are'} in the way."
+        unsure = [what for what, v in verdicts.items() if v.standing is Standing.TOO_LITTLE]
+        return f"too little evidence on {joined(unsure)}."
 
     def _weak_spots(self) -> str:
         """What somebody with a seat is not counted on for, worst first."""

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import seatworthy.store.backup as backups
 from seatworthy.errors import StoreDamaged, StoreError
-from seatworthy.steps.desk import Desk
+from seatworthy.steps.desk import Desk, open_desk
 from seatworthy.store.checks import impossible_facts
 from seatworthy.store.history import broken_entries, last_entry
 
@@ -54,6 +54,18 @@ def verify(desk: Desk) -> Size:
         message = f"{desk.store.path} does not add up:\n{lines}\nRestore the last good backup."
         raise StoreDamaged(message)
     return size_of(desk)
+
+
+def forget_empty(path: Path) -> None:
+    """Take away a store that was made a moment ago and holds nothing of the user's."""
+    if path.exists():
+        desk = open_desk(path)
+        try:
+            is_empty = size_of(desk).entries <= 1  # the shipped vocabulary alone
+        finally:
+            desk.close()
+        if is_empty:
+            path.unlink()
 
 
 def back_up(desk: Desk, target: Path | None = None) -> Path:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from seatworthy.errors import PanelError
 from seatworthy.intake.tables import synonym_rows
-from seatworthy.intake.words import Vocabulary
+from seatworthy.intake.words import Vocabulary, fold
 from seatworthy.steps.desk import Desk
 
 NO_COMPOUND = "none"
@@ -21,7 +21,13 @@ class OpenWords:
 def vocabulary(desk: Desk) -> Vocabulary:
     """The words that stand for a compound today."""
     rows = desk.store.rows("meanings")
-    return Vocabulary({row["words_key"]: row["compound"] for row in rows if row["compound"]})
+    described: dict[str, list[str]] = {}
+    for row in desk.store.rows("compounds"):
+        for word in row["descriptors"].split("|"):
+            described.setdefault(word, []).append(row["compound"])
+    return Vocabulary(
+        {row["words_key"]: row["compound"] for row in rows if row["compound"]}, described
+    )
 
 
 def open_words(desk: Desk) -> list[OpenWords]:
@@ -29,7 +35,7 @@ def open_words(desk: Desk) -> list[OpenWords]:
     return [OpenWords(row["words"], row["answers"]) for row in desk.store.rows("open_words")]
 
 
-def map_words(desk: Desk, words: str, compound: str) -> str | None:
+def map_words(desk: Desk, words: str, compound: str, *, again: bool = False) -> str | None:
     """State once, dated, what a wording means; answers past and to come are read so.
 
     A wording that stands for no compound makes its answers wrong names.
@@ -38,12 +44,13 @@ def map_words(desk: Desk, words: str, compound: str) -> str | None:
         desk: The open store.
         words: The wording.
         compound: A compound's key, name or synonym, or `NO_COMPOUND`.
+        again: Whether words that have a meaning already may get another.
 
     Returns:
         The compound's key; None if the words stand for no compound.
 
     Raises:
-        PanelError: if the compound is not on the shelf.
+        PanelError: if the compound is not on the shelf, or the words have a meaning already.
     """
     known = vocabulary(desk)
     key = known.find(compound)
@@ -51,6 +58,11 @@ def map_words(desk: Desk, words: str, compound: str) -> str | None:
         near = ", ".join(known.nearest(compound))
         hint = f" Nearest: {near}." if near else ""
         message = f"“{compound}” is not a compound on the shelf.{hint}"
+        raise PanelError(message)
+    before = {row["words_key"]: row["compound"] for row in desk.store.rows("meanings")}
+    if fold(words) in before and not again:
+        meant = before[fold(words)] or "no compound"
+        message = f"“{words}” stands for {meant} already. Say --again to change that, dated today."
         raise PanelError(message)
     with desk.store.recording("words") as act:
         act.add_all(synonym_rows(key, [words]))

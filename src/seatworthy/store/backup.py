@@ -49,8 +49,10 @@ class Manifest:
             number, digest = found["last_entry"]
             return cls(found["made_at"], found["tables_number"], (number, digest), tables)
         except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
+            what = "is not a manifest that Seatworthy wrote" if path.exists() else "is missing"
             message = (
-                f"{path} is not a manifest that Seatworthy wrote; this backup cannot be checked."
+                f"{path} {what}. A backup is two files, the store's copy and its manifest; "
+                "keep both together, or it cannot be checked."
             )
             raise StoreDamaged(message) from error
 

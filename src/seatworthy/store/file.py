@@ -197,8 +197,8 @@ def _translated(error: duckdb.Error, path: Path) -> StoreError:
     if "lock" in text and "PID" in text:
         process = text.split("PID", 1)[1].strip().split(")")[0]
         return StoreBusy(
-            f"{path} is open in another process (number {process}). Close Seatworthy there, "
-            "or use its pages; then try again. Nothing was changed."
+            f"{path} is open in another process (number {process}). Stop Seatworthy there "
+            "(Ctrl+C where it runs), then try again. Nothing was changed."
         )
     if "No space left" in text or "disk" in text.lower() and "full" in text.lower():
         return StoreError(f"The disk that holds {path} is full. Make room; nothing was changed.")

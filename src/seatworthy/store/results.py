@@ -13,7 +13,7 @@ class Contradiction:
 
     Attributes:
         line: Its line in the file.
-        recorded: What the record holds ("nothing", "diacetyl", another glass ...).
+        recorded: What the record holds (“nothing”, “diacetyl”, another sample ...).
     """
 
     line: int
@@ -36,11 +36,13 @@ class Added:
         answers: New answers.
         sessions: New sessions.
         known: Rows that were on record already.
+        set_aside: Of these, glasses that the file newly sets aside.
     """
 
     answers: int
     sessions: int
     known: int
+    set_aside: int
 
 
 def record_results(act: Recording, columns: Mapping[str, Sequence[object]]) -> Added:
@@ -63,9 +65,9 @@ def record_results(act: Recording, columns: Mapping[str, Sequence[object]]) -> A
     contradictions = act.cursor.execute(_CONTRADICTIONS).fetchall()
     if contradictions:
         raise Contradicted([Contradiction(*row) for row in contradictions])
-    added, sessions = act.cursor.execute(_COUNTS, [act.entry_no]).fetchone() or (0, 0)
+    added, sessions, set_aside = act.cursor.execute(_COUNTS).fetchone() or (0, 0, 0)
     act.cursor.execute("drop table temp.incoming")
-    return Added(added, sessions, len(columns["line"]) - added)
+    return Added(added, sessions, len(columns["line"]) - added, set_aside)
 
 
 FIELDS = (
@@ -76,7 +78,9 @@ FIELDS = (
 
 _CONTRADICTIONS = """
 select incoming.line, case when serving.sample_id <> incoming.sample_id
-    then 'another glass' else coalesce(known_answer.words, known_answer.kind) end as recorded
+    then 'another sample under this code or position'
+    else '“' || coalesce(known_answer.words, known_answer.rating::varchar, known_answer.kind) || '”'
+    end as recorded
 from incoming
 join known_answer using (serving_id)
 join serving using (serving_id)
@@ -92,5 +96,8 @@ order by incoming.line
 
 _COUNTS = """
 select (select count(*) from incoming where is_new),
-       (select count(*) from session where entry_no = ?)
+       (select count(*) from session where entry_no = getvariable('entry_no')),
+       (select count(*) from set_aside
+        where entry_no = getvariable('entry_no')
+          and serving_id in (select serving_id from incoming where not is_new))
 """
