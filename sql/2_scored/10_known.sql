@@ -36,11 +36,16 @@ from beer_family, known_moment
 where recorded_at <= known_at
 group by family;
 
+-- A family is stated with its whole lists, so those of its last statement count, empty ones too.
 create or replace view known_family_compound as
-select family, item_no, compound, role
-from family_compound, known_moment
-where recorded_at <= known_at
-qualify entry_no = max(entry_no) over (partition by family);
+select family_compound.family, item_no, compound, role
+from family_compound
+join (
+    select family, max(entry_no) as entry_no
+    from beer_family, known_moment
+    where recorded_at <= known_at
+    group by family
+) using (family, entry_no);
 
 create or replace view known_beer as
 select

@@ -49,7 +49,10 @@ explained as (
     from background_then
     where known = 'unknown'
        or background_ug_l >= 0.5 * (
-            select min(threshold_ug_l)
+            select arg_max(
+                threshold_ug_l,
+                (known_threshold.family = background_then.family, valid_from_on)
+            )
             from known_threshold
             where known_threshold.compound = background_then.named_compound
               and known_threshold.family in (background_then.family, '')

@@ -1,5 +1,6 @@
 -- results: takes checked rows into the record, all or none.
--- Purpose: names what is new by digests of what it is, so that the same row twice is one fact.
+-- Purpose: names what is new by digests of what it is, so that the same row twice is one fact:
+--          sessions and sittings by their folded labels, servings by the person somebody stands for.
 -- Note:    a glass on record may be set aside by a later file; nothing else about it changes.
 -- Reads:   incoming_rows (text columns, see store/results.py), variables entry_no and recorded_at
 -- Writes:  session, sitting, sample, serving, answer, set_aside, remark
@@ -13,7 +14,10 @@ with typed as (
         session_on::date            as session_on,
         session,
         sitting,
+        session_key,
+        sitting_key,
         person_id,
+        identity_id,
         method,
         position::integer           as position,
         blind_code,
@@ -36,18 +40,18 @@ with typed as (
 
 samples as (
     select distinct
-        session_on, session, sitting, beer, compound, given_level, dose_ug, volume_ml, mark
+        session_on, session_key, sitting_key, beer, compound, given_level, dose_ug, volume_ml, mark
     from typed
 ),
 
 named as (
     select
         *,
-        left(sha256(concat_ws(chr(31), 'session', session_on, session)), 16) as session_id,
-        left(sha256(concat_ws(chr(31), 'sitting', session_on, session, sitting)), 16)
+        left(sha256(concat_ws(chr(31), 'session', session_on, session_key)), 16) as session_id,
+        left(sha256(concat_ws(chr(31), 'sitting', session_on, session_key, sitting_key)), 16)
             as sitting_id,
         left(sha256(concat_ws(
-            chr(31), 'sample', session_on, session, sitting, beer, coalesce(compound, ''),
+            chr(31), 'sample', session_on, session_key, sitting_key, beer, coalesce(compound, ''),
             coalesce(given_level::varchar, ''), coalesce(dose_ug::varchar, ''),
             coalesce(volume_ml::varchar, ''), mark
         )), 16) as sample_id
@@ -59,8 +63,8 @@ placed as (
     from typed
     join named
         on  typed.session_on = named.session_on
-        and typed.session = named.session
-        and typed.sitting = named.sitting
+        and typed.session_key = named.session_key
+        and typed.sitting_key = named.sitting_key
         and typed.beer = named.beer
         and typed.mark = named.mark
         and typed.compound is not distinct from named.compound
@@ -76,28 +80,32 @@ numbered as (
     union all
     select
         *,
-        row_number() over (partition by sample_id, person_id, method order by line)::varchar as nth
+        row_number() over (partition by sample_id, identity_id, method order by line)::varchar as nth
     from placed
     where blind_code is null and position is null
 )
 
 select
     *,
-    left(sha256(concat_ws(chr(31), sitting_id, person_id, method, coalesce(
+    left(sha256(concat_ws(chr(31), sitting_id, identity_id, method, coalesce(
         'code ' || blind_code, 'position ' || position, sample_id || ' ' || nth
     ))), 16) as serving_id,
     serving_id not in (select serving_id from serving) as is_new
 from numbered;
 
 insert into session
-select distinct session_id, session_on, session, getvariable('entry_no'), getvariable('recorded_at')
+select
+    session_id, session_on, min(session), getvariable('entry_no'), getvariable('recorded_at')
 from incoming
-where is_new and session_id not in (select session_id from session);
+where is_new and session_id not in (select session_id from session)
+group by session_id, session_on;
 
 insert into sitting
-select distinct sitting_id, session_id, sitting, getvariable('entry_no'), getvariable('recorded_at')
+select
+    sitting_id, session_id, min(sitting), getvariable('entry_no'), getvariable('recorded_at')
 from incoming
-where is_new and sitting_id not in (select sitting_id from sitting);
+where is_new and sitting_id not in (select sitting_id from sitting)
+group by sitting_id, session_id;
 
 insert into sample
 select distinct

@@ -1,6 +1,7 @@
 """The ``seatworthy`` command: reads its words, calls a step, prints what it returns."""
 
 import argparse
+import io
 import sys
 import tempfile
 import traceback
@@ -25,7 +26,7 @@ The store is one file, panel.duckdb in this folder unless --store names another.
 
 exit codes:
   0  done
-  1  the file or the words need correcting; nothing was changed
+  1  the file or the words need correcting; nothing of that file was stored
   2  the store cannot be used (in use, newer, damaged), or the command was not understood
   3  a fault of Seatworthy itself; a report was written for whoever mends it
 
@@ -63,9 +64,11 @@ def parser(chosen: str | None) -> argparse.ArgumentParser:
 
 def main(words: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; no traceback ever reaches the user."""
-    words = sys.argv[1:] if words is None else words
-    said = parser(next((word for word in words if word in SUMMARIES), None)).parse_args(words)
     try:
+        _speak_anyway()
+        words = sys.argv[1:] if words is None else words
+        chosen = next((word for word in words if word in SUMMARIES), None)
+        said = parser(chosen).parse_args(words)
         return said.run(said) or 0
     except PanelError as error:
         print(error, file=sys.stderr)
@@ -86,10 +89,17 @@ def main(words: Sequence[str] | None = None) -> int:
         return 3
 
 
+def _speak_anyway() -> None:
+    """Let no letter that a terminal lacks stop a report about what was done."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
 def _about_file(error: OSError) -> str:
-    place = f"{error.filename}: " if error.filename else ""
-    reason = error.strerror or str(error)
-    return f"{place}{reason}. Nothing was changed."
+    if error.filename is None:  # not a file of the user's: the report itself could not be printed
+        return f"What was done could not be printed: {error.strerror or error}."
+    return f"{error.filename}: {error.strerror or error}."
 
 
 def _report() -> Path:

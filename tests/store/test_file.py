@@ -58,7 +58,7 @@ def test_a_table_file_changed_after_it_ran_is_refused(tmp_path):
 def test_a_file_that_is_no_store_is_refused(tmp_path, content):
     path = tmp_path / "panel.duckdb"
     path.write_bytes(content)
-    with pytest.raises(StoreDamaged, match="cannot be used as a store"):
+    with pytest.raises(StoreDamaged, match="is not a store of Seatworthy"):
         Store.open(path)
 
 

@@ -44,7 +44,7 @@ def _verdicts(said: Said) -> None:
         if said.format == "table":
             print("\n".join(_as_table(desk, said, said.as_of, known_at)))
             return
-        person = find_person(desk, said.panellist) if said.panellist else None
+        person = find_person(desk, said.panellist, known_at) if said.panellist is not None else None
         rows = [
             row
             for row in verdict_rows(desk, judged, person)
@@ -56,8 +56,9 @@ def _verdicts(said: Said) -> None:
 
 
 def _as_table(desk: Desk, said: Said, as_of: date | None, known_at: datetime | None) -> list[str]:
-    if said.panellist:
-        return person_lines(desk, find_person(desk, said.panellist), said.family, as_of, known_at)
+    if said.panellist is not None:
+        person = find_person(desk, said.panellist, known_at)
+        return person_lines(desk, person, said.family, as_of, known_at)
     return board_lines(desk, said.family, as_of, known_at)
 
 

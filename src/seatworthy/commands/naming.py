@@ -10,10 +10,11 @@ from seatworthy.steps.words import map_words, open_words
 
 def _people_words(parser: argparse.ArgumentParser) -> None:
     store_word(parser)
-    parser.add_argument(
+    either = parser.add_mutually_exclusive_group()
+    either.add_argument(
         "--merge", nargs=2, metavar=("NAME", "INTO"), help="two spellings are one person"
     )
-    parser.add_argument("--split", metavar="NAME", help="a merged spelling is a person of its own")
+    either.add_argument("--split", metavar="NAME", help="a merged spelling is a person of its own")
 
 
 def _people(said: Said) -> None:
@@ -21,7 +22,7 @@ def _people(said: Said) -> None:
     try:
         if said.merge:
             merge_people(desk, *said.merge)
-        if said.split:
+        if said.split is not None:
             split_people(desk, said.split)
         for known in everybody(desk):
             others = f" (also written {', '.join(known.other_spellings)})"

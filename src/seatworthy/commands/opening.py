@@ -13,11 +13,21 @@ DEMO_STORE = Path("seatworthy-demo") / "panel.duckdb"
 
 def _page_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "--port", type=int, metavar="N", help="port to serve on (default: the first free from 8501)"
+        "--port",
+        type=_port,
+        metavar="N",
+        help="port to serve on (default: the first free from 8501)",
     )
     parser.add_argument(
         "--no-browser", action="store_true", help="print the address, open no browser"
     )
+
+
+def _port(text: str) -> int:
+    if not text.isdecimal() or not 1 <= int(text) <= 65535:
+        message = f"“{text}” is not a port from 1 to 65535"
+        raise argparse.ArgumentTypeError(message)
+    return int(text)
 
 
 def _open_words(parser: argparse.ArgumentParser) -> None:

@@ -16,14 +16,16 @@ TableRow = tuple[str, dict[str, object]]
 
 
 def result_columns(
-    rows: Sequence[ResultRow], person_ids: Mapping[str, str]
+    rows: Sequence[ResultRow], person_ids: Mapping[str, str], main_ids: Mapping[str, str]
 ) -> dict[str, list[str | None]]:
     """Result rows as columns, all as text; words with their folded key and a salt each.
 
     Args:
         rows: Checked rows of one file.
         person_ids: Person id of every spelling that occurs.
+        main_ids: Id of the person that each of these ids stands for, if it is another one.
     """
+    labels = {label: fold(label) for row in rows for label in (row.session, row.sitting)}
     folded = {words: fold(words) for words in {row.words for row in rows if row.words is not None}}
     beers = {beer: fold(beer or "") for beer in {row.base_beer for row in rows}}
     salts = token_hex(8 * len(rows))
@@ -32,7 +34,12 @@ def result_columns(
         "session_on": [row.session_on.isoformat() for row in rows],
         "session": [row.session for row in rows],
         "sitting": [row.sitting for row in rows],
+        "session_key": [labels[row.session] for row in rows],
+        "sitting_key": [labels[row.sitting] for row in rows],
         "person_id": [person_ids[row.panellist] for row in rows],
+        "identity_id": [
+            main_ids.get(person_ids[row.panellist], person_ids[row.panellist]) for row in rows
+        ],
         "method": [row.method for row in rows],
         "position": [_text(row.position) for row in rows],
         "blind_code": [row.blind_code for row in rows],

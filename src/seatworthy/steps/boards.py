@@ -22,6 +22,7 @@ from seatworthy.steps.sentences import (
 from seatworthy.steps.views import BoardView, CellView, Choice, CompoundRow, PersonView
 
 START_HERE = "No glasses yet. Bring in a results file, and the board fills itself."
+NOTHING_NAMED = "Nobody has named a spiked glass yet, so there is nothing to judge a seat by. Pour a naming flight."
 NOTHING_YET = "No glasses up to {} were on record by {}."
 NO_CELL = "No glasses counted yet."
 
@@ -44,6 +45,8 @@ def board(
     judged = judge_day(desk, as_of, known_at)
     families = tuple(Choice(key, label) for key, label in judged.families.items())
     if not judged.people or not judged.cells:
+        if judged.people and judged.as_of == desk.today():
+            return _empty(judged, NOTHING_NAMED)
         return _empty(judged, START_HERE if as_of is None and known_at is None else NOTHING_YET)
     chosen = next((choice for choice in families if choice.key == family), families[0])
     people = tuple(sorted(

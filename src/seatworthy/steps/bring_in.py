@@ -7,13 +7,14 @@ from hashlib import sha256
 from pathlib import Path
 from secrets import token_hex
 
-from seatworthy.errors import Fault, FileRefused, StrangersInFile
+from seatworthy.errors import Fault, FileRefused
 from seatworthy.intake.results import ResultRow, ResultsFile, read_results
-from seatworthy.intake.shelf import read_shelf
+from seatworthy.intake.shelf import Shelf, read_shelf
 from seatworthy.intake.tables import TableRow, beer_rows, result_columns, shelf_rows
 from seatworthy.intake.words import fold
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.people import Spellings, known_spellings, nearest_names
+from seatworthy.steps.people import known_spellings
+from seatworthy.steps.strangers import who_is_who
 from seatworthy.steps.words import vocabulary
 from seatworthy.store.people import record_same_person, record_spellings
 from seatworthy.store.results import Contradicted, record_results
@@ -77,21 +78,23 @@ def bring_in_results(
     found = read_results(path, vocabulary(desk), today, date_order=date_order, sheet=sheet)
     if arrange is not None:
         found = replace(found, rows=arrange(found.rows))
+    _refuse_two_families(found)
     spellings = known_spellings(desk)
-    who = _who_is_who(found, spellings, new_people, same_people or {})
+    who = who_is_who(found, spellings, new_people, same_people or {})
     beers = [str(row["beer"]) for row in desk.store.rows("beers")]
     with desk.store.recording("results") as act:
         new_ids = record_spellings(act, who.new)
         ids = {**spellings.ids, **new_ids}
+        main_ids = dict(spellings.stands_for)
         for spelling, name in who.read_as.items():
             if spelling in new_ids:
-                record_same_person(
-                    act, new_ids[spelling], _main(ids, spellings, name), is_same=True
-                )
+                main = main_ids.get(ids[name], ids[name])
+                record_same_person(act, new_ids[spelling], main, is_same=True)
+                main_ids[new_ids[spelling]] = main
         new_beers = list(beer_rows(found.rows, beers))
         act.add_all(new_beers)
         try:
-            added = record_results(act, result_columns(found.rows, ids))
+            added = record_results(act, result_columns(found.rows, ids, main_ids))
         except Contradicted as contradicted:
             raise FileRefused(path.name, _contradictions(contradicted)) from contradicted
         if added.answers or added.set_aside:
@@ -119,7 +122,8 @@ def bring_in_shelf(desk: Desk, path: Path) -> BroughtIn:
     shelf = read_shelf(path, vocabulary(desk))
     digest = sha256(path.read_bytes()).hexdigest()
     rows = list(shelf_rows(shelf))
-    if any(row["file_digest"] == digest for row in desk.store.rows("shelf_files")):
+    _refuse_taken_names(desk, path, shelf)
+    if [row["file_digest"] for row in desk.store.rows("last_shelf_file")] == [digest]:
         return BroughtIn(path.name, len(rows), 0, len(rows), 0, 0, (), {}, {}, ())
     with desk.store.recording("shelf") as act:
         act.add_all(rows)
@@ -127,48 +131,33 @@ def bring_in_shelf(desk: Desk, path: Path) -> BroughtIn:
     return BroughtIn(path.name, len(rows), len(rows), 0, 0, 0, (), {}, {}, ())
 
 
-@dataclass(frozen=True)
-class _WhoIsWho:
-    new: tuple[str, ...]  # spellings that get an id
-    read_as: dict[str, str]  # of these or of known ones, who is meant
-
-
-def _who_is_who(
-    found: ResultsFile,
-    spellings: Spellings,
-    new_people: Sequence[str],
-    same_people: Mapping[str, str],
-) -> _WhoIsWho:
-    """Decide for every spelling of a file whether it is known, new, or must be asked about.
-
-    A spelling that differs from another only by capitals or spaces is read as the same person
-    (and can be split again); one that differs by accents is asked about, also in an empty store.
-    """
-    new, read_as, faults = [], {}, []
-    is_first_file = not spellings.ids
-    by_case = {_same_case(name): name for name in spellings.ids}
-    by_fold = {fold(name): name for name in spellings.ids}
-    for name in found.panellists:
-        if name in spellings.ids:
-            continue
-        new.append(name)
-        if name in same_people:
-            meant = by_fold.get(fold(same_people[name]))
-            if meant is None:
-                faults.append(Fault(None, f"“{same_people[name]}” is nobody on record."))
-            else:
-                read_as[name] = meant
-        elif _same_case(name) in by_case:
-            read_as[name] = by_case[_same_case(name)]
-        elif name not in new_people and fold(name) in by_fold:
-            faults.append(_ask_about(name, [by_fold[fold(name)]]))
-        elif not (is_first_file or name in new_people or "*" in new_people):
-            faults.append(_ask_about(name, nearest_names(name, spellings.ids)))
-        by_case.setdefault(_same_case(name), name)
-        by_fold.setdefault(fold(name), name)
+def _refuse_taken_names(desk: Desk, path: Path, shelf: Shelf) -> None:
+    """A new compound must not take a wording that stands for another one."""
+    known = vocabulary(desk)
+    faults = [
+        Fault(None, f"[[compounds]] “{words}” stands for {known.find(words)} already.")
+        for compound in shelf.compounds
+        for words in (compound.key, compound.label)
+        if known.find(words) not in (None, compound.key)
+    ]
     if faults:
-        raise StrangersInFile(found.name, faults)
-    return _WhoIsWho(tuple(new), read_as)
+        raise FileRefused(path.name, faults)
+
+
+def _refuse_two_families(found: ResultsFile) -> None:
+    """A base beer stands in one family."""
+    families: dict[str, dict[str, str]] = {}
+    for row in found.rows:
+        if row.base_beer and row.beer_family:
+            own = families.setdefault(fold(row.base_beer), {})
+            own.setdefault(fold(row.beer_family), row.beer_family)
+    faults = [
+        Fault(None, f"base beer {beer} stands in several families: {', '.join(own.values())}.")
+        for beer, own in families.items()
+        if len(own) > 1
+    ]
+    if faults:
+        raise FileRefused(found.name, faults)
 
 
 def _not_decided(desk: Desk, words: Mapping[str, int]) -> dict[str, int]:
@@ -187,25 +176,6 @@ def _about_beers(rows: Sequence[TableRow]) -> list[str]:
         for table, row in rows
         if table == "base_beer" and row["beer"]
     ]
-
-
-def _ask_about(name: str, nearest: Sequence[str]) -> Fault:
-    like = f" It looks like {' or '.join(nearest)}." if nearest else ""
-    same = f'--same "{name}={nearest[0]}"' if nearest else f'--same "{name}=..."'
-    return Fault(
-        None,
-        f'“{name}” is not on record.{like} Say --new "{name}" for a new person, '
-        f"or {same} for another spelling of somebody known.",
-    )
-
-
-def _same_case(name: str) -> str:
-    return " ".join(name.casefold().split())
-
-
-def _main(ids: Mapping[str, str], spellings: Spellings, name: str) -> str:
-    """Person id that a name stands for in the end."""
-    return spellings.stands_for.get(ids[name], ids[name])
 
 
 def _contradictions(contradicted: Contradicted) -> list[Fault]:

@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from seatworthy.errors import PanelError
 from seatworthy.intake.tables import vocabulary_rows
 from seatworthy.rules.reading import rulebook_on_menu
 from seatworthy.rules.rulebook import Rulebook
 from seatworthy.store.file import Store
 
 STORE_VARIABLE = "SEATWORTHY_STORE"
+EARLIEST = date(1900, 1, 1)
 DEFAULT_STORE = "panel.duckdb"
 
 
@@ -46,9 +48,25 @@ class Desk:
         return datetime.now(self.time_zone).date()
 
     def end_of(self, day: date) -> datetime:
-        """Last moment of a day at the brewery, in UTC, as the store counts."""
+        """Last moment of a day at the brewery, in UTC, as the store counts.
+
+        Raises:
+            PanelError: if the day is still to come, or before anybody kept such records.
+        """
+        self.check_day(day)
         end = datetime.combine(day + timedelta(days=1), time(), self.time_zone)
         return end.astimezone(UTC).replace(tzinfo=None) - timedelta(microseconds=1)
+
+    def check_day(self, day: date) -> None:
+        """Refuse a day of which nothing can be known.
+
+        Raises:
+            PanelError: if it is still to come, or before anybody kept such records.
+        """
+        today = self.today()
+        if not EARLIEST <= day <= today:
+            message = f"{day} cannot be judged: name a day from {EARLIEST} to today, {today}."
+            raise PanelError(message)
 
     @cached_property
     def rulebook(self) -> Rulebook:

@@ -23,7 +23,6 @@ from seatworthy.steps.estimating import estimate
 from seatworthy.steps.seen import Cell, Seen, cell_place
 
 KEPT = 8
-EARLIEST = date(1900, 1, 1)
 NEVER_CAME = Verdict("attendance", Standing.TOO_LITTLE, "No session attended yet.")
 
 _judging = Lock()  # pages ask from several threads
@@ -87,9 +86,7 @@ def judge_day(desk: Desk, as_of: date | None = None, known_at: datetime | None =
         PanelError: if the day is still to come, or before anybody kept such records.
     """
     as_of = as_of or desk.today()
-    if not EARLIEST <= as_of <= desk.today():
-        message = f"{as_of} cannot be judged: name a day from {EARLIEST} to today, {desk.today()}."
-        raise PanelError(message)
+    desk.check_day(as_of)
     asked = (desk.version, as_of, known_at)
     with _judging:
         if asked not in desk.judged:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from difflib import get_close_matches
 
 from seatworthy.errors import PanelError
@@ -32,9 +33,9 @@ class Known:
     other_spellings: tuple[str, ...]
 
 
-def known_spellings(desk: Desk) -> Spellings:
-    """Every spelling with its id and whom it stands for."""
-    rows = desk.store.rows("spellings")
+def known_spellings(desk: Desk, known_at: datetime | None = None) -> Spellings:
+    """Every spelling with its id and whom it stands for, as known at a moment (None: now)."""
+    rows = desk.store.rows("spellings", known_at)
     return Spellings(
         {row["spelling"]: row["spelled_id"] for row in rows},
         {row["spelled_id"]: row["person_id"] for row in rows},
@@ -57,13 +58,22 @@ def merge_people(desk: Desk, spelling: str, into: str) -> None:
     """State that two spellings are one person; what each answered then counts for both.
 
     Raises:
-        PanelError: if a name is not on record, or both are one person already.
+        PanelError: if a name is not on record, both are one person already, or both answered the
+            same glasses, which one person cannot.
     """
     spellings = known_spellings(desk)
     one, other = _id_of(spellings, spelling), _id_of(spellings, into)
     target = spellings.stands_for[other]
     if spellings.stands_for[one] == target:
         message = f"“{spelling}” and “{into}” are one person on record already."
+        raise PanelError(message)
+    shared = desk.store.rows("shared_glasses", one=spellings.stands_for[one], other=target)
+    if shared:
+        message = (
+            f"“{spelling}” and “{into}” both have answers under the same code in {len(shared)} "
+            "glasses of one sitting, so they are two people, or a file was taken in twice under "
+            "another spelling. If it was, restore the backup from before and say --same."
+        )
         raise PanelError(message)
     moving = [
         who for who, meant in spellings.stands_for.items() if meant == spellings.stands_for[one]
@@ -80,7 +90,9 @@ def split_people(desk: Desk, spelling: str) -> None:
         PanelError: if it is not on record, or was not merged into another.
     """
     spellings = known_spellings(desk)
-    who = _id_of(spellings, spelling)
+    who = spellings.ids.get(_written(spellings, spelling), "")
+    if not who:
+        who = _id_of(spellings, spelling)
     if spellings.stands_for[who] == who:
         message = f"“{spelling}” is not merged into anybody; there is nothing to split."
         raise PanelError(message)
@@ -88,13 +100,13 @@ def split_people(desk: Desk, spelling: str) -> None:
         record_same_person(act, who, spellings.stands_for[who], is_same=False)
 
 
-def find_person(desk: Desk, name: str) -> str:
-    """Person id for a name, forgiving about capitals and accents.
+def find_person(desk: Desk, name: str, known_at: datetime | None = None) -> str:
+    """Person id for a name, forgiving about capitals and accents, as known at a moment.
 
     Raises:
         PanelError: if nobody, or more than one, is called so.
     """
-    spellings = known_spellings(desk)
+    spellings = known_spellings(desk, known_at)
     return spellings.stands_for[_id_of(spellings, name)]
 
 
@@ -102,6 +114,13 @@ def nearest_names(name: str, known: Iterable[str]) -> list[str]:
     """Up to two names on record that look like this one."""
     by_fold = {fold(other): other for other in known}
     return [by_fold[close] for close in get_close_matches(fold(name), by_fold, n=2, cutoff=0.75)]
+
+
+def _written(spellings: Spellings, name: str) -> str:
+    """The merged spelling that differs from a name by capitals or accents at most, if it is one."""
+    merged = [s for s, i in spellings.ids.items() if spellings.stands_for[i] != i]
+    alike = [spelling for spelling in merged if fold(spelling) == fold(name)]
+    return name if name in spellings.ids else alike[0] if len(alike) == 1 else name
 
 
 def _id_of(spellings: Spellings, name: str) -> str:

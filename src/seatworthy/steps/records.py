@@ -21,6 +21,7 @@ from seatworthy.steps.sentences import (
     joined,
     number_word,
     sentence_start,
+    the_beers,
 )
 from seatworthy.steps.views import (
     Choice,
@@ -273,7 +274,7 @@ class _Record:
         return first_names(self.judged.people)[self.person]
 
     def _answer(self) -> str:
-        family = f"the {in_sentence(self.family.label)}"
+        family = the_beers(self.family.label)
         day = day_text(self.judged.as_of)
         if self.judged.as_of != self.desk.today():
             verb = "could" if self.seat.can_sit else "couldn't"

@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import seatworthy.store.backup as backups
+import seatworthy.store.restore as restores
 from seatworthy.errors import StoreDamaged, StoreError
 from seatworthy.steps.desk import Desk, open_desk
 from seatworthy.store.checks import impossible_facts
@@ -27,11 +28,8 @@ class Size:
 def size_of(desk: Desk) -> Size:
     """How much is on record."""
     row = desk.store.rows("record_size")[0]
-    cursor = desk.store.cursor()
-    try:
+    with desk.store.reading() as cursor:
         entries, _ = last_entry(cursor)
-    finally:
-        cursor.close()
     return Size(row["people"], row["sessions"], row["answers"], entries)
 
 
@@ -44,11 +42,8 @@ def verify(desk: Desk) -> Size:
     Raises:
         StoreDamaged: with every sentence about what does not add up.
     """
-    cursor = desk.store.cursor()
-    try:
+    with desk.store.reading() as cursor:
         wrong = [*broken_entries(cursor), *impossible_facts(cursor, desk.end_of(desk.today()))]
-    finally:
-        cursor.close()
     if wrong:
         lines = "\n".join(f"- {sentence}" for sentence in wrong)
         message = f"{desk.store.path} does not add up:\n{lines}\nRestore the last good backup."
@@ -92,7 +87,7 @@ def restore(backup: Path, target: Path, *, replace: bool = False) -> None:
     if backup.resolve() == target.resolve():
         message = "The backup and the store to restore are the same file. Name another place."
         raise StoreError(message)
-    backups.restore(backup, target, replace=replace)
+    restores.restore(backup, target, replace=replace)
 
 
 def folder_warning(path: Path) -> str | None:

@@ -40,6 +40,12 @@ def day_in_table(day: date, today: date) -> str:
     return f"{day.day} {day:%b}" + ("" if day.year == today.year else f" {day.year}")
 
 
+def the_beers(family: str) -> str:
+    """A beer family inside a sentence: the pale lagers; our beers."""
+    inside = in_sentence(family)
+    return inside if inside.startswith("our ") else f"the {inside}"
+
+
 def who_can_sit(can_sit: int, family: str, past_day: str | None = None) -> str:
     """First half of the board's sentence.
 
@@ -48,9 +54,7 @@ def who_can_sit(can_sit: int, family: str, past_day: str | None = None) -> str:
         family: The beer family's label.
         past_day: The day as it stands in a sentence, if it is not today.
     """
-    beers = (
-        f"the {in_sentence(family)}" if not family.lower().startswith("our ") else family.lower()
-    )
+    beers = the_beers(family)
     who = sentence_start(number_word(can_sit))
     if past_day:
         return f"{who} could sit for {beers} on {past_day}"

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from seatworthy.errors import PanelError
+from seatworthy.intake.answers import read_answer
 from seatworthy.intake.tables import synonym_rows
-from seatworthy.intake.words import Vocabulary, fold
+from seatworthy.intake.words import Unreadable, Vocabulary, fold
 from seatworthy.steps.desk import Desk
 
 NO_COMPOUND = "none"
@@ -28,6 +29,28 @@ def vocabulary(desk: Desk) -> Vocabulary:
     return Vocabulary(
         {row["words_key"]: row["compound"] for row in rows if row["compound"]}, described
     )
+
+
+def _refuse_reserved(desk: Desk, words: str) -> None:
+    """Words that say nothing, something or nobody there keep that meaning; so do compounds' names.
+
+    Raises:
+        PanelError: if the wording is one of these, or no wording at all.
+    """
+    try:
+        answer = read_answer("naming", words, None)
+    except Unreadable as fault:
+        message = f"“{words}” {fault}"
+        raise PanelError(message) from fault
+    if answer.kind != "words":
+        message = f"“{words}” means {answer.kind} in every results file; it cannot mean a compound."
+        raise PanelError(message)
+    own = {
+        fold(row[name]) for row in desk.store.rows("compounds") for name in ("compound", "label")
+    }
+    if fold(words) in own:
+        message = f"“{words}” is the name of a compound; it cannot get another meaning."
+        raise PanelError(message)
 
 
 def open_words(desk: Desk) -> list[OpenWords]:
@@ -59,6 +82,7 @@ def map_words(desk: Desk, words: str, compound: str, *, again: bool = False) -> 
         hint = f" Nearest: {near}." if near else ""
         message = f"“{compound}” is not a compound on the shelf.{hint}"
         raise PanelError(message)
+    _refuse_reserved(desk, words)
     before = {row["words_key"]: row["compound"] for row in desk.store.rows("meanings")}
     if fold(words) in before and not again:
         meant = before[fold(words)] or "no compound"

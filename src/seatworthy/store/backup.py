@@ -1,4 +1,4 @@
-"""Backups that are checked after writing, and restoring that never overwrites unasked.
+"""Backups that are checked after writing.
 
 A backup is a copy of the store made by DuckDB from one consistent moment, with a manifest beside it:
 rows and a digest for every table, and the head of the history.
@@ -6,11 +6,11 @@ rows and a digest for every table, and the head of the history.
 
 import json
 import os
-import shutil
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from secrets import token_hex
 
 import duckdb
 
@@ -58,8 +58,8 @@ class Manifest:
 
 
 def manifest_path(backup: Path) -> Path:
-    """Where the manifest of a backup lies."""
-    return backup.with_suffix(".manifest.json")
+    """Where the manifest of a backup lies: its whole name with .manifest.json behind."""
+    return backup.with_name(backup.name + ".manifest.json")
 
 
 def back_up(store: Store, target: Path) -> Manifest:
@@ -68,29 +68,22 @@ def back_up(store: Store, target: Path) -> Manifest:
     Raises:
         StoreError: if the target exists, cannot be written, or turns out different.
     """
-    if target.exists():
-        message = f"{target} exists already; a backup never overwrites. Name another file."
-        raise StoreError(message)
-    part = target.with_name(target.name + ".part")
-    part.unlink(missing_ok=True)
-    cursor = store.cursor()
+    for path in (target, manifest_path(target)):
+        if path.exists():
+            message = f"{path} exists already; a backup never overwrites. Name another file."
+            raise StoreError(message)
+    part = unfinished(target)
     try:
-        _copy(cursor, store.path, part)
-        manifest = Manifest(
-            datetime.now(UTC).isoformat(timespec="seconds"),
-            max(applied_files(cursor)),
-            last_entry(cursor),
-            table_digests(cursor),
-        )
+        manifest = _copied(store, part)
+        check_copy(part, manifest)
+        _write_manifest(manifest_path(target), manifest)  # first: a copy without one is of no use
+        settle(part, target)
     except (duckdb.Error, OSError) as error:
-        part.unlink(missing_ok=True)
-        message = f"The backup {target} could not be written: {error}"
+        manifest_path(target).unlink(missing_ok=True)
+        message = f"The backup {target} could not be written: {str(error).splitlines()[0]}"
         raise StoreError(message) from error
     finally:
-        cursor.close()
-    check_copy(part, manifest)
-    _settle(part, target)
-    _write_manifest(manifest_path(target), manifest)
+        discard(part)
     return manifest
 
 
@@ -102,8 +95,10 @@ def check_copy(path: Path, manifest: Manifest) -> None:
     """
     con = connect(path, read_only=True)
     try:
-        check_shape(applied_files(con), str(path))
+        applied = applied_files(con)
+        check_shape(applied, str(path))
         found = table_digests(con)
+        head = (max(applied, default=0), tuple(last_entry(con)))
     except duckdb.Error as error:
         message = f"{path} cannot be read as a backup: {str(error).splitlines()[0]}"
         raise StoreDamaged(message) from error
@@ -116,31 +111,9 @@ def check_copy(path: Path, manifest: Manifest) -> None:
                 f"{_rows(found.get(table))} found, {_rows(manifest.tables.get(table))} expected."
             )
             raise StoreDamaged(message)
-
-
-def restore(backup: Path, target: Path, *, replace: bool = False) -> Manifest:
-    """Put a checked backup in the place of a store.
-
-    Args:
-        backup: The backup; its manifest must lie beside it.
-        target: Where the store shall be.
-        replace: Whether a store that is there may be moved aside (it is kept, never deleted).
-
-    Raises:
-        StoreError: if the backup does not match, the target is in the way or in use.
-    """
-    if not backup.exists():
-        message = f"There is no backup {backup}."
-        raise StoreError(message)
-    manifest = Manifest.read(manifest_path(backup))
-    check_copy(backup, manifest)
-    if target.exists():
-        _make_way(target, replace=replace)
-    part = target.with_name(target.name + ".part")
-    shutil.copyfile(backup, part)
-    check_copy(part, manifest)
-    _settle(part, target)
-    return manifest
+    if head != (manifest.tables_number, tuple(manifest.last_entry)):
+        message = f"{path} ends with another history entry than its manifest says."
+        raise StoreDamaged(message)
 
 
 def table_digests(con: duckdb.DuckDBPyConnection) -> dict[str, tuple[int, str]]:
@@ -163,34 +136,46 @@ def table_digests(con: duckdb.DuckDBPyConnection) -> dict[str, tuple[int, str]]:
     return found
 
 
-def _copy(cursor: duckdb.DuckDBPyConnection, source: Path, part: Path) -> None:
-    name = cursor.execute("select current_database()").fetchone()
-    quoted = str(part).replace("'", "''")
-    cursor.execute(f"attach '{quoted}' as copy_of_store")
-    try:
-        cursor.execute(f'copy from database "{name[0] if name else source.stem}" to copy_of_store')
-    finally:
-        cursor.execute("detach copy_of_store")
+def discard(part: Path) -> None:
+    """Take away an unfinished copy and its write-ahead log."""
+    for path in (part, part.with_name(part.name + ".wal")):
+        path.unlink(missing_ok=True)
 
 
-def _make_way(target: Path, *, replace: bool) -> None:
-    if not replace:
-        message = (
-            f"{target} exists already. Say --replace to move it aside (it is kept), "
-            "or restore into another file."
-        )
-        raise StoreError(message)
-    connect(
-        target
-    ).close()  # refuses while another process holds it, and settles its write-ahead log
-    stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S-%f")
-    target.rename(target.with_name(f"{target.stem}.before-restore-{stamp}{target.suffix}"))
-
-
-def _settle(part: Path, target: Path) -> None:
+def settle(part: Path, target: Path) -> None:
+    """Give a finished copy its name, safe against a power cut."""
     with part.open("rb+") as file:
         os.fsync(file.fileno())
     part.replace(target)
+
+
+def unfinished(target: Path) -> Path:
+    """Name for a copy in the making beside its target."""
+    return target.with_name(f"{target.name}.{token_hex(4)}.unfinished")
+
+
+def _copied(store: Store, part: Path) -> Manifest:
+    """Copy a store and describe it, both from one moment."""
+    cursor = store.cursor()
+    copy = f"copy_{token_hex(8)}"
+    quoted = str(part).replace("'", "''")
+    try:
+        found = cursor.execute("select current_database()").fetchone()
+        name = str(found[0] if found else "").replace('"', '""')
+        cursor.execute(f"attach '{quoted}' as {copy}")
+        cursor.execute("begin")
+        cursor.execute(f'copy from database "{name}" to {copy}')
+        manifest = Manifest(
+            datetime.now(UTC).isoformat(timespec="seconds"),
+            max(applied_files(cursor)),
+            last_entry(cursor),
+            table_digests(cursor),
+        )
+        cursor.execute("commit")
+        cursor.execute(f"detach {copy}")
+        return manifest
+    finally:
+        cursor.close()
 
 
 def _write_manifest(path: Path, manifest: Manifest) -> None:

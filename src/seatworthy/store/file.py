@@ -113,25 +113,30 @@ class Store:
             cursor.execute(f"set variable known_at = timestamp '{known_at}'")
         return cursor
 
-    def read(self, query: str, known_at: datetime | None = None, **params: object) -> Columns:
-        """Run ``sql/queries/<query>.sql`` and return its columns, each an array of the rows."""
+    @contextmanager
+    def reading(self, known_at: datetime | None = None) -> Iterator[duckdb.DuckDBPyConnection]:
+        """A cursor for some reads; what DuckDB finds wrong with the file is said in a sentence."""
         cursor = self.cursor(known_at)
         try:
-            return dict(cursor.execute(query_text(query), params or None).fetchnumpy())
+            yield cursor
+        except duckdb.Error as error:
+            raise _translated(error, self.path) from error
         finally:
             cursor.close()
+
+    def read(self, query: str, known_at: datetime | None = None, **params: object) -> Columns:
+        """Run ``sql/queries/<query>.sql`` and return its columns, each an array of the rows."""
+        with self.reading(known_at) as cursor:
+            return dict(cursor.execute(query_text(query), params or None).fetchnumpy())
 
     def rows(
         self, query: str, known_at: datetime | None = None, **params: object
     ) -> list[dict[str, Any]]:
         """Like `read`, as one dictionary a row with Python's own types; for short answers."""
-        cursor = self.cursor(known_at)
-        try:
+        with self.reading(known_at) as cursor:
             result = cursor.execute(query_text(query), params or None)
             names = [column[0] for column in result.description]
             return [dict(zip(names, row, strict=True)) for row in result.fetchall()]
-        finally:
-            cursor.close()
 
     @contextmanager
     def recording(self, kind: str) -> Iterator[Recording]:
@@ -172,10 +177,25 @@ def connect(path: Path, *, read_only: bool = False) -> duckdb.DuckDBPyConnection
     if not path.parent.is_dir():
         message = f"There is no folder {path.parent}. Make it first, or name another place."
         raise StoreError(message)
+    if path.exists() and not _is_duckdb_file(path):
+        message = f"{path} is not a store of Seatworthy. Name the store itself, or a new file."
+        raise StoreDamaged(message)
     try:
         return duckdb.connect(str(path), read_only=read_only, config=dict(_SETTINGS))
     except duckdb.Error as error:
         raise _translated(error, path) from error
+
+
+def _is_duckdb_file(path: Path) -> bool:
+    """Whether a file starts like one of DuckDB's; others it would read as an empty store."""
+    try:
+        with path.open("rb") as file:
+            return file.read(12)[8:] == b"DUCK"
+    except IsADirectoryError:
+        return False
+    except OSError as error:
+        message = f"{path} cannot be read ({error.strerror})."
+        raise StoreError(message) from error
 
 
 def _seal(act: Recording, kind: str, previous: str) -> bool:
@@ -200,8 +220,8 @@ def _translated(error: duckdb.Error, path: Path) -> StoreError:
             f"{path} is open in another process (number {process}). Stop Seatworthy there "
             "(Ctrl+C where it runs), then try again. Nothing was changed."
         )
-    if "No space left" in text or "disk" in text.lower() and "full" in text.lower():
-        return StoreError(f"The disk that holds {path} is full. Make room; nothing was changed.")
+    if any(words in text for words in ("No space left", "File too large", "disk is full")):
+        return StoreError(f"There is no room to write {path}. Make room; nothing was changed.")
     if "Read-only file system" in text or "Permission denied" in text:
         return StoreError(f"{path} cannot be written here ({_first_line(text)}).")
     return StoreDamaged(

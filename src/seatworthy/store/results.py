@@ -71,7 +71,8 @@ def record_results(act: Recording, columns: Mapping[str, Sequence[object]]) -> A
 
 
 FIELDS = (
-    "line", "session_on", "session", "sitting", "person_id", "method", "position", "blind_code",
+    "line", "session_on", "session", "sitting", "session_key", "sitting_key", "person_id",
+    "identity_id", "method", "position", "blind_code",
     "duplicate_mark", "beer", "compound", "given_level", "dose_ug", "volume_ml", "mark", "kind",
     "words", "words_key", "words_salt", "rating", "set_aside", "note",
 )  # fmt: skip
