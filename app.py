@@ -10,7 +10,7 @@ from starlette.staticfiles import StaticFiles
 
 import seatworthy.pages
 from seatworthy.pages.look import FONT_ROUTE
-from seatworthy.pages.shield import OWN_HOSTS, SecurityHeaders
+from seatworthy.pages.shield import OWN_HOSTS, OwnOrigins, SecurityHeaders
 
 _PAGES = Path(seatworthy.pages.__file__).parent
 
@@ -19,6 +19,7 @@ app = st.App(
     routes=[Mount(FONT_ROUTE, StaticFiles(directory=_PAGES / "fonts"))],
     middleware=[
         Middleware(TrustedHostMiddleware, allowed_hosts=OWN_HOSTS),
+        Middleware(OwnOrigins),
         Middleware(SecurityHeaders),
     ],
 )

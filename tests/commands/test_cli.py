@@ -151,3 +151,42 @@ def test_a_fault_of_ours_is_a_sentence_and_a_report(capsys, monkeypatch, sample)
     assert code == 3
     assert "Something went wrong inside Seatworthy" in err
     assert "Traceback" not in err
+
+
+def test_a_refused_first_import_leaves_no_store_behind(capsys, tmp_path):
+    (tmp_path / "bad.csv").write_text("date,panellist\n")
+    store = tmp_path / "panel.duckdb"
+    assert said(capsys, "import", tmp_path / "bad.csv", "--store", store)[0] == 1
+    assert not store.exists()
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "text"),
+    [
+        (("--family", "nope"), 1, "There is no beer family “nope”"),
+        (("--as-of", "9999-12-31"), 1, "name a day from 1900-01-01 to today"),
+        (("--as-recorded", "9999-12-31"), 1, "name a day from 1900-01-01 to today"),
+        (("--panellist", ""), 1, "Nobody on record is called"),
+    ],
+)
+def test_what_cannot_be_asked_is_said(capsys, sample, words, code, text):
+    found, _, err = said(capsys, "verdicts", "--store", sample, *words)
+    assert (found, text in err) == (code, True), err
+
+
+def test_as_recorded_before_the_record_says_so(capsys, sample):
+    out = said(capsys, "verdicts", "--store", sample, "--as-recorded", "2020-01-01")[1]
+    assert "were on record by 1 January 2020" in out
+
+
+@pytest.mark.parametrize("port", ["0", "99999", "-5", "http"])
+def test_a_port_that_is_none_is_refused(capsys, port):
+    with pytest.raises(SystemExit, match="2"):
+        main(["open", f"--port={port}"])
+    assert "is not a port" in capsys.readouterr().err
+
+
+def test_a_shelf_template_is_brought_in(capsys, tmp_path):
+    shelf, store = tmp_path / "shelf.toml", tmp_path / "panel.duckdb"
+    assert said(capsys, "template", shelf)[0] == 0
+    assert said(capsys, "import", shelf, "--store", store)[0] == 0

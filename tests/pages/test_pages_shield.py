@@ -6,7 +6,7 @@ import pytest
 
 from seatworthy.charts.palette import COLOURS
 from seatworthy.pages.look import style_sheet
-from seatworthy.pages.shield import SecurityHeaders, content_policy
+from seatworthy.pages.shield import OwnOrigins, SecurityHeaders, content_policy
 
 CONFIG = Path(__file__).parents[2] / ".streamlit" / "config.toml"
 
@@ -38,6 +38,33 @@ def test_every_answer_carries_the_headers():
     assert headers["x-frame-options"] == "DENY"
     assert headers["referrer-policy"] == "no-referrer"
     assert "frame-ancestors 'none'" in headers["content-security-policy"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "origin", "passed"),
+    [
+        ("http", None, True),
+        ("http", b"http://127.0.0.1:8501", True),
+        ("websocket", b"http://localhost:8501", True),
+        ("websocket", b"http://evil.example", False),
+        ("http", b"null", False),
+        ("websocket", b"http://127.0.0.1.evil.example", False),
+    ],
+)
+def test_only_our_own_pages_may_ask(kind, origin, passed):
+    reached, sent = [], []
+
+    async def server(scope, receive, send):
+        reached.append(scope)
+
+    async def send(message):
+        sent.append(message)
+
+    headers = [] if origin is None else [(b"origin", origin)]
+    with pytest.raises(StopIteration, match="^$"):
+        OwnOrigins(server)({"type": kind, "headers": headers}, None, send).send(None)
+    assert bool(reached) is passed
+    assert bool(sent) is not passed
 
 
 def test_the_content_policy_names_no_other_machine():

@@ -1,8 +1,8 @@
 import pytest
 from written import flight, results
 
-from seatworthy.errors import FileRefused, StrangersInFile
-from seatworthy.steps.bring_in import bring_in_results
+from seatworthy.errors import FileRefused, PanelError, StrangersInFile
+from seatworthy.steps.bring_in import bring_in_results, bring_in_shelf
 from seatworthy.steps.people import everybody, known_spellings, merge_people, split_people
 from seatworthy.steps.safekeeping import size_of, verify
 from seatworthy.steps.words import map_words, open_words
@@ -105,3 +105,75 @@ def test_a_store_of_results_adds_up(desk, tmp_path):
     bring_in_results(desk, results(tmp_path / "march.csv", MONDAY))
     size = verify(desk)
     assert (size.people, size.sessions, size.answers) == (1, 1, 3)
+
+
+@pytest.mark.parametrize("written", ["ADA", "A. Moran"])
+def test_the_same_glasses_under_another_spelling_are_one_fact(desk, tmp_path, written):
+    bring_in_results(desk, results(tmp_path / "march.csv", MONDAY))
+    other = [(row[0], written, *row[2:]) for row in MONDAY]
+    path = results(tmp_path / "again.csv", other)
+    again = bring_in_results(desk, path, same_people={"A. Moran": "Ada"})
+    assert (again.added, again.known) == (0, 3)
+    assert answers(desk) == 3
+
+
+def test_people_who_answered_the_same_glasses_are_not_merged(desk, tmp_path):
+    rows = [*MONDAY, *[(row[0], "Bo", *row[2:]) for row in MONDAY]]
+    bring_in_results(desk, results(tmp_path / "march.csv", rows))
+    with pytest.raises(PanelError, match="under the same code in 3 glasses"):
+        merge_people(desk, "Bo", "Ada")
+
+
+def test_a_later_file_may_set_a_recorded_glass_aside(desk, tmp_path):
+    path = results(tmp_path / "march.csv", MONDAY)
+    bring_in_results(desk, path)
+    lines = path.read_text().splitlines()
+    lines = [lines[0] + ",set aside", lines[1] + ",spilled", *(line + "," for line in lines[2:])]
+    path.write_text("\n".join(lines))
+    for expected in (1, 0):
+        assert bring_in_results(desk, path).set_aside == expected
+    assert len(desk.store.rows("scored_answers", until_on="2026-12-31")) == 1
+    verify(desk)
+
+
+def test_a_new_base_beer_is_named(desk, tmp_path):
+    brought = bring_in_results(desk, results(tmp_path / "march.csv", MONDAY))
+    assert any("New base beer: Pils, among Pale" in note for note in brought.notes)
+
+
+def test_a_shelf_returned_to_an_earlier_text_counts_again(desk, tmp_path):
+    path = tmp_path / "shelf.toml"
+    for value, new in ((30, True), (30, False), (300, True), (30, True)):
+        path.write_text(
+            f'[[working_thresholds]]\ncompound = "dms"\nvalue = {value}\nunit = "ug/L"\n'
+            "from = 2025-01-01\n"
+        )
+        assert bool(bring_in_shelf(desk, path).added) is new
+
+
+def test_a_new_compound_cannot_take_anothers_name(desk, tmp_path):
+    path = tmp_path / "shelf.toml"
+    path.write_text('[[compounds]]\nkey = "lemon"\nlabel = "Diacetyl"\n')
+    with pytest.raises(FileRefused, match="stands for diacetyl already"):
+        bring_in_shelf(desk, path)
+
+
+@pytest.mark.parametrize("words", ["nothing", "something", "absent", "dms", "!!!", "a\x1b[31mb"])
+def test_words_that_have_a_meaning_of_their_own_keep_it(desk, words):
+    with pytest.raises(PanelError, match="“"):
+        map_words(desk, words, "none")
+
+
+def test_a_meaning_is_changed_only_when_told(desk):
+    map_words(desk, "corn", "dms")
+    with pytest.raises(PanelError, match="stands for dms already"):
+        map_words(desk, "corn", "diacetyl")
+    assert map_words(desk, "corn", "diacetyl", again=True) == "diacetyl"
+
+
+def test_a_split_finds_the_spelling_by_capitals(desk, tmp_path):
+    rows = [*MONDAY, *flight("2026-03-09", "Adah", {"dms": "dms"})]
+    bring_in_results(desk, results(tmp_path / "march.csv", rows))
+    merge_people(desk, "Adah", "Ada")
+    split_people(desk, "adah")
+    assert len(everybody(desk)) == 2

@@ -96,3 +96,63 @@ def test_a_manifest_reads_back_as_written(full, tmp_path):
     written = back_up(full, target)
     assert Manifest.read(manifest_path(target)) == written
     assert json.loads(manifest_path(target).read_text())["tables"]["answer"][0] == 1
+
+
+@pytest.mark.parametrize("content", [b"", b"torn" * 100])
+def test_a_damaged_store_is_moved_aside_unopened(full, tmp_path, content):
+    target, live = tmp_path / "kept.duckdb", tmp_path / "live.duckdb"
+    back_up(full, target)
+    live.write_bytes(content)
+    (tmp_path / "live.duckdb.wal").write_bytes(b"a log of another store")
+    restore(target, live, replace=True)
+    (aside,) = tmp_path.glob("live.before-restore-*.duckdb")
+    assert aside.read_bytes() == content
+    assert aside.with_name(aside.name + ".wal").exists()
+    with Store.open(live) as restored:
+        assert contents(restored) == contents(full)
+
+
+def test_a_restore_that_fails_leaves_the_store_where_it_was(full, tmp_path, monkeypatch):
+    target, live = tmp_path / "kept.duckdb", tmp_path / "live.duckdb"
+    back_up(full, target)
+    Store.open(live).close()
+    before = live.read_bytes()
+
+    def fail(*_args):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("seatworthy.store.restore.shutil.copyfile", fail)
+    with pytest.raises(StoreError, match="No space left on device.; what was there is kept"):
+        restore(target, live, replace=True)
+    assert live.read_bytes() == before
+    assert sorted(path.name for path in tmp_path.glob("live*")) == ["live.duckdb"]
+
+
+def test_every_backup_has_a_manifest_of_its_own(full, tmp_path):
+    first, second = tmp_path / "monday.1", tmp_path / "monday.2"
+    for target in (first, second):
+        back_up(full, target)
+    with full.recording("people") as act:
+        person(act, "bo")
+    restore(first, tmp_path / "again.duckdb")
+    assert manifest_path(first) != manifest_path(second)
+
+
+def test_a_manifest_of_another_history_is_found(full, tmp_path):
+    target = tmp_path / "kept.duckdb"
+    back_up(full, target)
+    found = json.loads(manifest_path(target).read_text())
+    found["last_entry"] = [99, "f" * 64]
+    manifest_path(target).write_text(json.dumps(found))
+    with pytest.raises(StoreDamaged, match="another history entry"):
+        restore(target, tmp_path / "again.duckdb")
+
+
+@pytest.mark.parametrize(
+    "name", ["copy_of_store.duckdb", "it's.duckdb", 'a"b.duckdb', "två ord.duckdb"]
+)
+def test_a_store_of_any_name_can_be_backed_up(tmp_path, name):
+    with Store.open(tmp_path / name) as store:
+        vocabulary(store)
+        assert back_up(store, tmp_path / "kept.duckdb").tables["compound"][0] == 3
+    assert not list(tmp_path.glob("*.unfinished*"))

@@ -133,3 +133,30 @@ def test_many_threads_read_while_one_writes(store):
         assert {job.result() for job in reads} == {3}
         assert [job.result() for job in writes] == [None] * 20
     assert len(store.rows("people")) == 20
+
+
+@pytest.mark.parametrize("name", ["rows.csv", "rows.json", "rows.parquet"])
+def test_a_file_of_another_kind_is_never_taken_for_an_empty_store(tmp_path, name):
+    path = tmp_path / name
+    path.write_text("date,panellist\n2026-03-02,Ada\n")
+    with pytest.raises(StoreDamaged, match="is not a store of Seatworthy"):
+        Store.open(path)
+    assert path.read_text().startswith("date,panellist")
+
+
+def test_a_damaged_block_is_said_in_a_sentence(tmp_path):
+    path = tmp_path / "panel.duckdb"
+    with Store.open(path) as store:
+        vocabulary(store, [f"c{i}" for i in range(300)])
+    whole = bytearray(path.read_bytes())
+    for start in range(13000, len(whole) - 64, 4096):
+        whole[start : start + 64] = b"\xff" * 64
+    path.write_bytes(whole)
+    with pytest.raises(StoreError, match="panel.duckdb"):
+        read_all(path)
+
+
+def read_all(path):
+    with Store.open(path) as store:
+        store.rows("compounds")
+        store.rows("meanings")

@@ -179,3 +179,42 @@ def test_two_spellings_are_one_person_until_they_are_split(lab):
             act.add("same_person", row)
         found = {row["person_id"] for row in lab.rows("scored_answers", until_on=DAY)}
         assert found == people
+
+
+def test_only_the_threshold_in_force_decides_what_a_background_explains(lab):
+    with lab.recording("shelf") as act:
+        beer(act)
+        state(act, threshold=(10, "", "2024-01-01"), background=10)
+        state(act, threshold=(100, "", "2026-02-01"))
+    with lab.recording("results") as act:
+        glass(act, session(act), person(act, "ada"), None, "diacetyl")
+    row = lab.rows("blank_counts", after_on="2026-01-01", until_on=DAY)[0]
+    assert (row["false_calls"], row["possible_background"]) == (1, 0)
+
+
+def test_a_list_stated_empty_later_is_empty(lab):
+    def stated(*compounds):
+        with lab.recording("shelf") as act:
+            beer(act)
+            for item_no, compound in enumerate(compounds):
+                row = {"family": "pale", "item_no": item_no, "compound": compound}
+                act.add("family_compound", {**row, "role": "critical"})
+        return [row["compound"] for row in lab.rows("family_compounds")]
+
+    assert stated("dms", "diacetyl") == ["dms", "diacetyl"]
+    assert stated("dms") == ["dms"]
+    assert stated() == []
+
+
+def test_own_words_in_a_blank_wait_for_their_meaning(lab):
+    with lab.recording("results") as act:
+        beer(act)
+        sitting, who = session(act), person(act, "ada")
+        glass(act, sitting, who, None, "beer garden", number=1)
+        glass(act, sitting, who, None, None, number=2)
+    row = lab.rows("blank_counts", after_on="2026-01-01", until_on=DAY)[0]
+    assert (row["blanks"], row["false_calls"]) == (1, 0)
+    with lab.recording("words") as act:
+        act.add("synonym", {"words_key": "beer garden", "words": "beer garden", "compound": None})
+    row = lab.rows("blank_counts", after_on="2026-01-01", until_on=DAY)[0]
+    assert (row["blanks"], row["false_calls"]) == (2, 1)
