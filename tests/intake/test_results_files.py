@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from seatworthy.errors import DatesUndecided, FileRefused
+from seatworthy.intake.results import read_results
 
 HEAD = "date,panellist,compound,level,answer\n"
 CODED = "date,sitting,panellist,position,code,compound,level,answer\n"
@@ -363,16 +364,12 @@ def test_three_hundred_megabytes_are_refused_unread(tmp_path, vocabulary, read):
     path = tmp_path / "huge.csv"
     with path.open("wb") as file:
         file.truncate(300_000_000)
-    from seatworthy.intake.results import read_results
-
     with pytest.raises(FileRefused, match="has 300 MB; at most 100 MB are read"):
         read_results(path, vocabulary, date(2026, 11, 25))
 
 
 @pytest.mark.parametrize("name", ["missing.csv", "", "a\0b.csv"])
 def test_a_file_that_is_not_there_is_a_sentence(tmp_path, vocabulary, name):
-    from seatworthy.intake.results import read_results
-
     with pytest.raises(FileRefused, match="no such file|cannot be opened"):
         read_results(tmp_path / name, vocabulary, date(2026, 11, 25))
 
@@ -380,3 +377,14 @@ def test_a_file_that_is_not_there_is_a_sentence(tmp_path, vocabulary, name):
 def test_a_sheet_of_a_text_file_is_refused(read):
     with pytest.raises(FileRefused, match="leave --sheet out"):
         read(HEAD + ROW, sheet="results")
+
+
+def test_a_title_above_the_header_is_passed_over_and_said(tmp_path, vocabulary):
+    path = tmp_path / "spring.csv"
+    path.write_text(
+        "Taste panel spring 2025;;;\n\ndate;panellist;compound;level;answer\n"
+        "2025-03-06;Ada;dms;3;dms\n"
+    )
+    found = read_results(path, vocabulary, date(2026, 11, 25))
+    assert [row.line for row in found.rows] == [4]
+    assert "The header stands on line 3; what is above it was passed over." in found.notes

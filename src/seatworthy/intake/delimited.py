@@ -9,10 +9,12 @@ from typing import Final
 from seatworthy.errors import Fault, FileRefused
 from seatworthy.intake.columns import recognised
 from seatworthy.intake.csv_text import text_of
+from seatworthy.intake.headers import from_header
 from seatworthy.intake.table import MOST_COLUMNS, Table
 
 _MARKS: Final = (",", ";", "\t")
 _MARK_NAMES: Final = {",": "comma", ";": "semicolon", "\t": "tab"}
+_LOOKED_AT: Final = 200_000  # characters at the start, to find the mark between cells
 _SAID_MARK: Final = re.compile(r"sep=([,;\t])\r?\n?", re.IGNORECASE)
 
 
@@ -30,9 +32,10 @@ def read_delimited(name: str, data: bytes) -> Table:
     said = _SAID_MARK.match(text)
     mark = said[1] if said else _mark_of(name, text)
     records = _records(name, text, mark)
-    header_line, found = next(records, (1, []))
     if said:
-        header_line, found = next(records, (2, []))
+        next(records, None)
+    records, passed_over = from_header(records)
+    header_line, found = next(records, (1, []))
     header = _header(name, found)
     lines: list[int] = []
     rows: list[list[str]] = []
@@ -47,7 +50,7 @@ def read_delimited(name: str, data: bytes) -> Table:
         rows.append(cells[:width])
     if fault and faults[-1].text == fault:
         faults[-1] = Fault(faults[-1].line, fault + " Perhaps the file was cut off here.")
-    return Table(tuple(header), header_line, lines, rows, tuple(faults), notes)
+    return Table(tuple(header), header_line, lines, rows, tuple(faults), (*notes, *passed_over))
 
 
 def _records(name: str, text: str, mark: str) -> Iterator[tuple[int, list[str]]]:
@@ -68,18 +71,22 @@ def _records(name: str, text: str, mark: str) -> Iterator[tuple[int, list[str]]]
 
 
 def _mark_of(name: str, text: str) -> str:
-    """The mark under which the first line holds most known headings, then most cells."""
-    first = next((line for line in text.splitlines() if line.strip(" \t,;")), "")
+    """The mark under which one of the first lines holds most known headings, then most cells."""
+    first = [line for line in text[:_LOOKED_AT].splitlines() if line.strip(" \t,;")][:8]
     if not first:
         raise FileRefused(name, [Fault(None, "the file is empty; expected a header and results.")])
     scores = {}
     for mark in _MARKS:
-        try:
-            cells = next(csv.reader([first[:20_000]], delimiter=mark))
-        except csv.Error:
-            cells = []
-        scores[mark] = (recognised(cells), len(cells))
+        scores[mark] = max(_score(line, mark) for line in first)
     return max(_MARKS, key=scores.__getitem__)
+
+
+def _score(line: str, mark: str) -> tuple[int, int]:
+    try:
+        cells = next(csv.reader([line[:20_000]], delimiter=mark))
+    except csv.Error:
+        return 0, 0
+    return recognised(cells), len(cells)
 
 
 def _header(name: str, found: list[str]) -> list[str]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from zipfile import ZipFile
 
 from seatworthy.errors import Fault, FileRefused
+from seatworthy.intake.headers import from_header
 from seatworthy.intake.table import MOST_COLUMNS, Cell, Table
 from seatworthy.intake.words import quoted
 
@@ -111,7 +112,7 @@ def _faults_of_form(xml: bytes) -> Iterator[Fault]:
 def _table(
     name: str, sheet: "ReadOnlyWorksheet", faults: list[Fault], notes: tuple[str, ...]
 ) -> Table:
-    numbered = _filled_rows(name, sheet)
+    numbered, passed_over = from_header(_filled_rows(name, sheet))
     header_line, first = next(numbered, (1, []))
     header = [cell.isoformat() if isinstance(cell, date) else cell for cell in first]
     width = len(header)
@@ -126,7 +127,7 @@ def _table(
             continue
         lines.append(line)
         rows.append(cells + [""] * (width - len(cells)))
-    return Table(tuple(header), header_line, lines, rows, tuple(faults), notes)
+    return Table(tuple(header), header_line, lines, rows, tuple(faults), (*notes, *passed_over))
 
 
 def _filled_rows(name: str, sheet: "ReadOnlyWorksheet") -> Iterator[tuple[int, list[Cell]]]:
