@@ -50,8 +50,8 @@ def _verify(said: Said) -> None:
     finally:
         desk.close()
     print(
-        f"All is as it was sealed: {size.entries} history entries, {size.people} people, "
-        f"{size.sessions} sessions, {size.answers} answers."
+        f"All is as it was sealed. History entries: {size.entries}; people: {size.people}; "
+        f"sessions: {size.sessions}; answers: {size.answers}."
     )
 
 

@@ -29,10 +29,7 @@ class BlankCounts:
 
 def judge_false_calls(seen: BlankCounts, rule: FalseCallRule) -> Verdict:
     """Met, not met or too little evidence on the rate of false calls."""
-    sentence = (
-        f"{counted(seen.false_calls, 'false call')} in {counted(seen.blanks, 'blank')}; "
-        f"{percent(seen.chance_within)} sure of at most {percent(rule.ceiling)}."
-    ).capitalize()
+    sentence = _counts(seen, rule)
     if seen.blanks < rule.blanks:
         sentence += f" At least {rule.blanks} blanks in {rule.months} months are asked for."
     if seen.possible_background:
@@ -43,6 +40,15 @@ def judge_false_calls(seen: BlankCounts, rule: FalseCallRule) -> Verdict:
     if seen.blanks >= rule.blanks and seen.chance_within <= 1 - rule.sure:
         return Verdict(RULE, Standing.NOT_MET, sentence, _way(seen, rule))
     return Verdict(RULE, Standing.TOO_LITTLE, sentence, _way(seen, rule))
+
+
+def _counts(seen: BlankCounts, rule: FalseCallRule) -> str:
+    if not seen.blanks:
+        return "No blanks tasted yet."
+    return (
+        f"{counted(seen.false_calls, 'false call')} in {counted(seen.blanks, 'blank')}; "
+        f"{percent(seen.chance_within)} sure of at most {percent(rule.ceiling)}."
+    ).capitalize()
 
 
 def _way(seen: BlankCounts, rule: FalseCallRule) -> str:

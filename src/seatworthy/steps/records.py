@@ -317,7 +317,7 @@ class _Record:
         parts = [
             (
                 f"{sentence_start(number_word(met) if met else 'none')} of {number_word(asked)} "
-                f"critical compounds {'is' if met == 1 else 'are'} met."
+                f"critical compounds {'is' if met < 2 else 'are'} met."
             )
         ]
         if not self.seat.can_sit:
