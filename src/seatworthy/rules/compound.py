@@ -139,10 +139,8 @@ def shortest_way(
             over = f" over {counted(missing_days, 'more day')}" if missing_days else ""
             glasses = "1 more glass" if more == 1 else f"{more} more glasses"
             return f"{glasses} named right {where}{over} would meet it."
-    return (
-        f"More than {len(chance_after) - 1} further glasses named right {where} would be needed: "
-        "train first."
-    )
+    most = len(chance_after) - 1
+    return f"More than {most} named right in a row would be needed: train first."
 
 
 def _is_insensitive(today: CellDay, rule: InsensitiveRule) -> bool:
