@@ -25,7 +25,8 @@ def result_columns(
         person_ids: Person id of every spelling that occurs.
         main_ids: Id of the person that each of these ids stands for, if it is another one.
     """
-    labels = {label: fold(label) for row in rows for label in (row.session, row.sitting)}
+    named = {row.session for row in rows} | {row.sitting for row in rows}
+    labels = {label: fold(label) for label in named}
     folded = {words: fold(words) for words in {row.words for row in rows if row.words is not None}}
     beers = {beer: fold(beer or "") for beer in {row.base_beer for row in rows}}
     salts = token_hex(8 * len(rows))

@@ -147,10 +147,9 @@ def _refuse_taken_names(desk: Desk, path: Path, shelf: Shelf) -> None:
 def _refuse_two_families(found: ResultsFile) -> None:
     """A base beer stands in one family."""
     families: dict[str, dict[str, str]] = {}
-    for row in found.rows:
-        if row.base_beer and row.beer_family:
-            own = families.setdefault(fold(row.base_beer), {})
-            own.setdefault(fold(row.beer_family), row.beer_family)
+    for beer, family in {(row.base_beer, row.beer_family) for row in found.rows}:
+        if beer and family:
+            families.setdefault(fold(beer), {}).setdefault(fold(family), family)
     faults = [
         Fault(None, f"base beer {beer} stands in several families: {', '.join(own.values())}.")
         for beer, own in families.items()

@@ -1,7 +1,7 @@
 """The store: one file, owned by one process, read through cursors, written one act at a time."""
 
 import threading
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
@@ -16,6 +16,8 @@ from seatworthy.store.history import Entry, facts_by_entry, last_entry
 from seatworthy.store.sql_files import query_text
 
 Columns = dict[str, NDArray[Any]]
+
+_ROWS_AT_ONCE = 100
 
 _SETTINGS: Mapping[str, str | bool] = {
     "autoinstall_known_extensions": False,  # nothing is fetched from outside
@@ -42,14 +44,25 @@ class Recording:
 
     def add(self, table: str, row: Mapping[str, object]) -> None:
         """Add one row to a table, dated with this entry."""
-        full = {**row, "entry_no": self.entry_no, "recorded_at": self.recorded_at}
-        names, marks = ", ".join(full), ", ".join("?" for _ in full)
-        self.cursor.execute(f"insert into {table} ({names}) values ({marks})", list(full.values()))
+        self.add_all([(table, row)])
 
     def add_all(self, rows: Iterable[tuple[str, Mapping[str, object]]]) -> None:
         """Add rows, each with the name of its table; for hundreds, not for many thousands."""
+        alike: dict[tuple[str, tuple[str, ...]], list[Mapping[str, object]]] = {}
         for table, row in rows:
-            self.add(table, row)
+            alike.setdefault((table, tuple(row)), []).append(row)
+        for (table, names), group in alike.items():
+            self._insert(table, (*names, "entry_no", "recorded_at"), group)
+
+    def _insert(
+        self, table: str, names: tuple[str, ...], rows: Sequence[Mapping[str, object]]
+    ) -> None:
+        marks = f"({', '.join('?' for _ in names)})"
+        for start in range(0, len(rows), _ROWS_AT_ONCE):
+            some = rows[start : start + _ROWS_AT_ONCE]
+            values = [v for row in some for v in (*row.values(), self.entry_no, self.recorded_at)]
+            lines = ", ".join(marks for _ in some)
+            self.cursor.execute(f"insert into {table} ({', '.join(names)}) values {lines}", values)
 
 
 class Store:
