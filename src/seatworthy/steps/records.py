@@ -1,20 +1,15 @@
 """One panellist's record: where they stand, on what evidence, and what is missing."""
 
-from collections import defaultdict
-from datetime import date, datetime, timedelta
-from typing import Any
-
-import numpy as np
+from datetime import date, datetime
 
 from seatworthy.rules.compound import day_text
-from seatworthy.rules.verdict import Standing, counted
-from seatworthy.steps.boards import cell_view, person_view
+from seatworthy.rules.verdict import Standing
+from seatworthy.steps.boards import person_view
 from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.figures import plain_figures
 from seatworthy.steps.judging import Judged, judge_day
-from seatworthy.steps.labels import first_names, item_label, short_label
-from seatworthy.steps.seen import cell_place
+from seatworthy.steps.labels import first_names, item_label
+from seatworthy.steps.record_rows import CompoundRows
 from seatworthy.steps.sentences import (
     day_in_sentence,
     in_sentence,
@@ -25,15 +20,11 @@ from seatworthy.steps.sentences import (
 )
 from seatworthy.steps.views import (
     Choice,
-    GlassView,
     Mixup,
-    RecordRow,
     RecordView,
     RuleLine,
-    ThresholdPoint,
 )
 
-RANGE = (0.15, 0.95)  # the range drawn: wholly right of the line is met, see rules.compound
 NOTHING = "nothing"
 
 
@@ -80,12 +71,12 @@ class _Record:
         self.family, self.families = family, families
         self.seat = judged.seats[person, family.key]
         self.critical = [c for item in judged.critical[family.key] for c in item]
-        self.glasses = self._glasses()
+        self.rows = CompoundRows(desk, judged, person, family.key, frozenset(self.critical))
 
     def view(self) -> RecordView:
         judged, blanks = self.judged, self.judged.blanks[self.person]
         attended = judged.attended.get(self.person)
-        rows = tuple(self._row(compound) for compound in self._compounds())
+        rows = tuple(self.rows.row(compound) for compound in self._compounds())
         return RecordView(
             as_of=judged.as_of,
             family=self.family,
@@ -111,136 +102,8 @@ class _Record:
 
     def _compounds(self) -> list[str]:
         served = {c for p, c, f in self.judged.cells if f == self.family.key}
-        others = sorted(served - set(self.critical), key=self._label)
+        others = sorted(served - set(self.critical), key=self.rows.label)
         return [*self.critical, *others]
-
-    def _label(self, compound: str) -> str:
-        return short_label(self.judged.labels.get(compound, compound))
-
-    def _glasses(self) -> dict[str, list[dict[str, Any]]]:
-        """Every glass of the person in this beer family, by compound."""
-        counting = self.judged.rulebook.counted
-        rows = self.desk.store.rows(
-            "person_glasses",
-            self.judged.known_at,
-            person_id=self.person,
-            until_on=self.judged.as_of,
-            after_on=months_before(self.judged.as_of, counting.months),
-            lowest_level=counting.lowest_level,
-            highest_level=counting.highest_level,
-        )
-        found: dict[str, list[dict[str, Any]]] = defaultdict(list)
-        for row in rows:
-            if row["family"] == self.family.key:
-                found[row["compound"]].append(row)
-        return found
-
-    # -- one compound ------------------------------------------------------------------------
-
-    def _row(self, compound: str) -> RecordRow:
-        cell = (self.person, compound, self.family.key)
-        view = cell_view(self.judged, *cell)
-        empty = RecordRow(
-            compound, self._label(compound), compound in self.critical, view, None, None, None,
-            (), "" if view.standing == "no_glasses" else view.sentence, (), (),
-            plain_figures(self.glasses[compound]),
-        )  # fmt: skip
-        if cell not in self.judged.cells:
-            return empty
-        place = cell_place(self.judged.evidence, cell)
-        followed = self.judged.followed
-        histogram = followed.today.rate_histogram[place]
-        low, high = (_quantile(histogram, share) for share in RANGE)
-        return RecordRow(
-            compound=compound,
-            label=empty.label,
-            is_critical=empty.is_critical,
-            cell=view,
-            chance_right=float(followed.today.rate_mean[place]),
-            low=low,
-            high=high,
-            density=tuple(histogram.tolist()),
-            missing=self._missing(compound),
-            history=tuple(self._glass_view(row) for row in self.glasses[compound]),
-            thresholds=self._thresholds(place),
-            figures=empty.figures,
-        )
-
-    def _missing(self, compound: str) -> str:
-        """What to do about this compound, in a few words."""
-        verdict = self.judged.cells[self.person, compound, self.family.key]
-        taken_for = self._taken_for(compound)
-        if verdict.standing is Standing.INSENSITIVE:
-            return "Doesn't smell it. No fault; not counted on for it."
-        if verdict.standing is Standing.MET:
-            if verdict.is_fresh or verdict.until is None:
-                return self._due(verdict.until)
-            day = day_in_sentence(verdict.until, self.judged.as_of)
-            unsure = f"Met before, stands until {day}; unsure on today's glasses."
-            return f"{unsure} {self._in_other_beers(compound)}".strip()
-        words = [f"Takes it for {taken_for}: pour the two side by side."] if taken_for else []
-        waiting = sum(row["outcome"] == "open" for row in self.glasses[compound])
-        if waiting:
-            verb = "waits" if waiting == 1 else "wait"
-            words.append(f"{counted(waiting, 'answer')} in own words {verb} for a meaning.")
-        return " ".join([*words, verdict.verdict.change, self._in_other_beers(compound)]).strip()
-
-    def _in_other_beers(self, compound: str) -> str:
-        """Where else the estimate comes from: counted glasses in other beer families."""
-        cells = [(self.person, compound, f) for f in self.judged.families if f != self.family.key]
-        days = [self.judged.days[cell] for cell in cells if cell in self.judged.days]
-        glasses = sum(day.glasses for day in days)
-        return f"In other beers: {sum(d.hits for d in days)} of {glasses}." if glasses else ""
-
-    def _due(self, until: date | None) -> str:
-        notice = self.judged.rulebook.seat.notice_days
-        if until is None or (until - self.judged.as_of).days > notice:
-            return ""
-        return f"Due by {day_in_sentence(until, self.judged.as_of)}."
-
-    def _taken_for(self, compound: str) -> str:
-        """The other compound that was named at least twice, and in most of the wrong names."""
-        wrong = [
-            str(row["said"]) for row in self.glasses[compound]
-            if row["is_counted"] and row["outcome"] == "wrong" and row["said_a_compound"]
-        ]  # fmt: skip
-        top = max(set(wrong), key=wrong.count, default="")
-        return in_sentence(self._label(top)) if wrong.count(top) >= 2 else ""
-
-    def _glass_view(self, row: dict[str, Any]) -> GlassView:
-        said = str(row["said"])
-        return GlassView(
-            day=row["session_on"],
-            level=row["total_level"],
-            method=row["method"],
-            outcome="open" if row["outcome"] == "noticed" else row["outcome"],
-            said=self._label(said) if row["said_a_compound"] else said,
-            counts=bool(row["is_counted"]),
-        )
-
-    def _thresholds(self, place: tuple[int, int, int]) -> tuple[ThresholdPoint, ...]:
-        followed = self.judged.followed
-        here = (
-            (followed.cell_person == place[0])
-            & (followed.cell_compound == place[1])
-            & (followed.cell_family == place[2])
-        )
-        columns = (
-            followed.days,
-            followed.threshold_mean,
-            followed.threshold_low,
-            followed.threshold_high,
-        )
-        return tuple(
-            ThresholdPoint(
-                date(1970, 1, 1) + timedelta(days=int(day)), 2.0**mean, 2.0**low, 2.0**high
-            )
-            for day, mean, low, high in zip(
-                *(column[here].tolist() for column in columns), strict=True
-            )
-        )
-
-    # -- the person --------------------------------------------------------------------------
 
     def _rules(self) -> tuple[RuleLine, ...]:
         verdicts = (
@@ -263,8 +126,8 @@ class _Record:
         )
         return tuple(
             Mixup(
-                self._label(row["compound"]),
-                self._label(row["named_compound"]) if row["named_compound"] else NOTHING,
+                self.rows.label(row["compound"]),
+                self.rows.label(row["named_compound"]) if row["named_compound"] else NOTHING,
                 row["glasses"],
             )
             for row in rows
@@ -329,9 +192,3 @@ class _Record:
 
 def _needs(items: list[str]) -> str:
     return "needs" if len(items) == 1 else "need"
-
-
-def _quantile(histogram: Any, share: float) -> float:  # noqa: ANN401
-    """Point below which a share of a histogram over 100 equal bins lies, linear inside a bin."""
-    total = np.concatenate([[0.0], np.cumsum(histogram)])
-    return float(np.interp(share * total[-1], total, np.linspace(0, 1, total.size)))

@@ -1,0 +1,171 @@
+"""One panellist's record compound by compound: how sure, on what glasses, what is missing."""
+
+from collections import defaultdict
+from datetime import date, timedelta
+from typing import Any
+
+import numpy as np
+
+from seatworthy.rules.verdict import Standing, counted
+from seatworthy.steps.boards import cell_view
+from seatworthy.steps.calendar_months import months_before
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.figures import plain_figures
+from seatworthy.steps.judging import Judged
+from seatworthy.steps.labels import short_label
+from seatworthy.steps.seen import cell_place
+from seatworthy.steps.sentences import day_in_sentence, in_sentence
+from seatworthy.steps.views import GlassView, RecordRow, ThresholdPoint
+
+
+class CompoundRows:
+    """The rows of one panellist's record for one beer family.
+
+    Args:
+        desk: The open store.
+        judged: The day judged.
+        person: Whose.
+        family: Beer family.
+        critical: Its critical compounds.
+    """
+
+    def __init__(
+        self, desk: Desk, judged: Judged, person: str, family: str, critical: frozenset[str]
+    ) -> None:
+        self.desk, self.judged, self.person, self.family = desk, judged, person, family
+        self.critical = critical
+        self.glasses = self._read_glasses()
+
+    def label(self, compound: str) -> str:
+        """Short name of a compound."""
+        return short_label(self.judged.labels.get(compound, compound))
+
+    def _read_glasses(self) -> dict[str, list[dict[str, Any]]]:
+        """Every glass of the person in this beer family, by compound."""
+        counting = self.judged.rulebook.counted
+        rows = self.desk.store.rows(
+            "person_glasses",
+            self.judged.known_at,
+            person_id=self.person,
+            until_on=self.judged.as_of,
+            after_on=months_before(self.judged.as_of, counting.months),
+            lowest_level=counting.lowest_level,
+            highest_level=counting.highest_level,
+        )
+        found: dict[str, list[dict[str, Any]]] = defaultdict(list)
+        for row in rows:
+            if row["family"] == self.family:
+                found[row["compound"]].append(row)
+        return found
+
+    def row(self, compound: str) -> RecordRow:
+        """One compound, ready to show; without glasses only its name and empty figures."""
+        cell = (self.person, compound, self.family)
+        view = cell_view(self.judged, *cell)
+        empty = RecordRow(
+            compound, self.label(compound), compound in self.critical, view, None, None, None,
+            (), "" if view.standing == "no_glasses" else view.sentence, (), (),
+            plain_figures(self.glasses[compound]),
+        )  # fmt: skip
+        if cell not in self.judged.cells:
+            return empty
+        place = cell_place(self.judged.evidence, cell)
+        followed = self.judged.followed
+        histogram = followed.today.rate_histogram[place]
+        rule = self.judged.rulebook.compound
+        low = _quantile(histogram, 1 - rule.met_when_sure)  # right of the line: met
+        high = _quantile(histogram, 1 - rule.not_met_when_below)  # left of it: not met
+        return RecordRow(
+            compound=compound,
+            label=empty.label,
+            is_critical=empty.is_critical,
+            cell=view,
+            chance_right=float(followed.today.rate_mean[place]),
+            low=low,
+            high=high,
+            density=tuple(histogram.tolist()),
+            missing=self._missing(compound),
+            history=tuple(self._glass_view(row) for row in self.glasses[compound]),
+            thresholds=self._thresholds(place),
+            figures=empty.figures,
+        )
+
+    def _missing(self, compound: str) -> str:
+        """What to do about this compound, in a few words."""
+        verdict = self.judged.cells[self.person, compound, self.family]
+        taken_for = self._taken_for(compound)
+        if verdict.standing is Standing.INSENSITIVE:
+            return "Doesn't smell it. No fault; not counted on for it."
+        if verdict.standing is Standing.MET:
+            if verdict.is_fresh or verdict.until is None:
+                return self._due(verdict.until)
+            day = day_in_sentence(verdict.until, self.judged.as_of)
+            unsure = f"Met before, stands until {day}; unsure on today's glasses."
+            return f"{unsure} {self._in_other_beers(compound)}".strip()
+        words = [f"Takes it for {taken_for}: pour the two side by side."] if taken_for else []
+        waiting = sum(row["outcome"] == "open" for row in self.glasses[compound])
+        if waiting:
+            verb = "waits" if waiting == 1 else "wait"
+            words.append(f"{counted(waiting, 'answer')} in own words {verb} for a meaning.")
+        return " ".join([*words, verdict.verdict.change, self._in_other_beers(compound)]).strip()
+
+    def _in_other_beers(self, compound: str) -> str:
+        """Where else the estimate comes from: counted glasses in other beer families."""
+        cells = [(self.person, compound, f) for f in self.judged.families if f != self.family]
+        days = [self.judged.days[cell] for cell in cells if cell in self.judged.days]
+        glasses = sum(day.glasses for day in days)
+        return f"In other beers: {sum(d.hits for d in days)} of {glasses}." if glasses else ""
+
+    def _due(self, until: date | None) -> str:
+        notice = self.judged.rulebook.seat.notice_days
+        if until is None or (until - self.judged.as_of).days > notice:
+            return ""
+        return f"Due by {day_in_sentence(until, self.judged.as_of)}."
+
+    def _taken_for(self, compound: str) -> str:
+        """The other compound that was named at least twice, and in most of the wrong names."""
+        wrong = [
+            str(row["said"]) for row in self.glasses[compound]
+            if row["is_counted"] and row["outcome"] == "wrong" and row["said_a_compound"]
+        ]  # fmt: skip
+        top = max(set(wrong), key=wrong.count, default="")
+        return in_sentence(self.label(top)) if wrong.count(top) >= 2 else ""
+
+    def _glass_view(self, row: dict[str, Any]) -> GlassView:
+        said = str(row["said"])
+        return GlassView(
+            day=row["session_on"],
+            level=row["total_level"],
+            method=row["method"],
+            outcome="open" if row["outcome"] == "noticed" else row["outcome"],
+            said=self.label(said) if row["said_a_compound"] else said,
+            counts=bool(row["is_counted"]),
+        )
+
+    def _thresholds(self, place: tuple[int, int, int]) -> tuple[ThresholdPoint, ...]:
+        followed = self.judged.followed
+        here = (
+            (followed.cell_person == place[0])
+            & (followed.cell_compound == place[1])
+            & (followed.cell_family == place[2])
+        )
+        columns = (
+            followed.days,
+            followed.threshold_mean,
+            followed.threshold_low,
+            followed.threshold_high,
+        )
+        return tuple(
+            ThresholdPoint(
+                date(1970, 1, 1) + timedelta(days=int(day)), 2.0**mean, 2.0**low, 2.0**high
+            )
+            for day, mean, low, high in zip(
+                *(column[here].tolist() for column in columns), strict=True
+            )
+        )
+
+
+def _quantile(histogram: Any, share: float) -> float:  # noqa: ANN401
+    """Point below which a share of a histogram over 100 equal bins lies, linear inside a bin."""
+    total = np.concatenate([[0.0], np.cumsum(histogram)])
+    return float(np.interp(share * total[-1], total, np.linspace(0, 1, total.size)))
