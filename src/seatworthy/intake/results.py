@@ -116,7 +116,7 @@ def read_results(
         FileRefused: with every fault of the file.
         DatesUndecided: if nothing in it tells day from month.
     """
-    with _collector_paused():
+    with collector_paused():
         return _read(path, vocabulary, today, date_order, sheet)
 
 
@@ -149,8 +149,8 @@ def _read(
 
 
 @contextmanager
-def _collector_paused() -> Iterator[None]:
-    """Reading makes millions of objects and no cycles; looking for those takes a third of it."""
+def collector_paused() -> Iterator[None]:
+    """An import makes millions of objects and no cycles; looking for those would take a tenth."""
     was_on = gc.isenabled()
     gc.disable()
     try:

@@ -8,7 +8,7 @@ from pathlib import Path
 from secrets import token_hex
 
 from seatworthy.errors import Fault, FileRefused
-from seatworthy.intake.results import ResultRow, ResultsFile, read_results
+from seatworthy.intake.results import ResultRow, ResultsFile, collector_paused, read_results
 from seatworthy.intake.shelf import Shelf, read_shelf
 from seatworthy.intake.tables import TableRow, beer_rows, result_columns, shelf_rows
 from seatworthy.intake.words import fold
@@ -49,6 +49,7 @@ class BroughtIn:
     notes: tuple[str, ...]
 
 
+@collector_paused()
 def bring_in_results(
     desk: Desk,
     path: Path,
