@@ -8,6 +8,7 @@ import pytest
 from written import flight, results
 
 from seatworthy.rules.verdict import Standing
+from seatworthy.steps.boards import board
 from seatworthy.steps.bring_in import bring_in_results
 from seatworthy.steps.desk import open_desk
 from seatworthy.steps.judging import judge_day
@@ -131,4 +132,29 @@ def test_a_rulebooks_numbers_decide(tmp_path):
     desk.rulebook = replace(book, compound=replace(book.compound, glasses=5))
     judged = judge_day(desk, START + timedelta(weeks=4))
     assert {verdict.standing for verdict in judged.cells.values()} == {Standing.TOO_LITTLE}
+    desk.close()
+
+
+@pytest.mark.parametrize("zone", ["Pacific/Auckland", "America/Los_Angeles", "Europe/Dublin"])
+def test_an_empty_day_says_whether_nothing_was_poured_or_nothing_recorded(tmp_path, zone):
+    desk = open_desk(tmp_path / "panel.duckdb")
+    assert board(desk).start_here.startswith("No glasses yet. Bring in a results file")
+    with desk.store.recording("shelf") as act:
+        act.add("brewery", {"label": "Quillmere", "time_zone": zone})
+    bring_in_results(
+        desk, results(tmp_path / "rows.csv", flight("2026-03-02", "Ada", {"dms": "dms"}))
+    )
+    early, later = date(2026, 2, 1), date(2026, 4, 1)
+    poured = board(desk, as_of=early).start_here
+    recorded = board(desk, as_of=later, known_at=desk.end_of(early)).start_here
+    desk.close()
+    assert poured == "No glasses had been poured by 1 February 2026."
+    assert recorded == "No glasses up to 1 April 2026 were on record by 1 February 2026."
+
+
+def test_blanks_alone_give_nothing_to_judge_by(tmp_path):
+    desk = open_desk(tmp_path / "panel.duckdb")
+    rows = flight("2026-03-02", "Ada", {"blank": "nothing"})
+    bring_in_results(desk, results(tmp_path / "rows.csv", rows))
+    assert "Nobody has named a spiked glass yet" in board(desk).start_here
     desk.close()

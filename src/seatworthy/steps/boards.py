@@ -22,8 +22,10 @@ from seatworthy.steps.sentences import (
 from seatworthy.steps.views import BoardView, CellView, Choice, CompoundRow, PersonView
 
 START_HERE = "No glasses yet. Bring in a results file, and the board fills itself."
-NOTHING_NAMED = "Nobody has named a spiked glass yet, so there is nothing to judge a seat by. Pour a naming flight."
-NOTHING_YET = "No glasses up to {} were on record by {}."
+NOTHING_NAMED = (
+    "Nobody has named a spiked glass yet, so there is nothing to judge a seat by. "
+    "Pour a naming flight."
+)
 NO_CELL = "No glasses counted yet."
 
 
@@ -45,9 +47,7 @@ def board(
     judged = judge_day(desk, as_of, known_at)
     families = tuple(Choice(key, label) for key, label in judged.families.items())
     if not judged.people or not judged.cells:
-        if judged.people and judged.as_of == desk.today():
-            return _empty(judged, NOTHING_NAMED)
-        return _empty(judged, START_HERE if as_of is None and known_at is None else NOTHING_YET)
+        return _empty(judged, _why_empty(desk, judged))
     chosen = next((choice for choice in families if choice.key == family), families[0])
     people = tuple(sorted(
         (person_view(judged, person, chosen.key) for person in judged.people), key=_order
@@ -78,9 +78,18 @@ def _counting(judged: Judged) -> dict[str, Any]:
     }
 
 
+def _why_empty(desk: Desk, judged: Judged) -> str:
+    """Why there is nothing to show, or what to do next."""
+    day = day_text(judged.as_of)
+    if judged.known_at is not None:
+        return f"No glasses up to {day} were on record by {day_text(desk.day_of(judged.known_at))}."
+    if judged.as_of != desk.today():
+        return f"No glasses had been poured by {day}."
+    return NOTHING_NAMED if judged.people else START_HERE
+
+
 def _empty(judged: Judged, sentence: str) -> BoardView:
-    """The board before the first glass: what to do next."""
-    known_at = judged.known_at.date() if judged.known_at else judged.as_of
+    """The board before the first glass."""
     return BoardView(
         as_of=judged.as_of,
         family=Choice("", ""),
@@ -92,7 +101,7 @@ def _empty(judged: Judged, sentence: str) -> BoardView:
         lead="",
         people=(),
         rows=(),
-        start_here=sentence.format(day_text(judged.as_of), day_text(known_at)),
+        start_here=sentence,
         **_counting(judged),
     )
 

@@ -57,6 +57,10 @@ class Desk:
         end = datetime.combine(day + timedelta(days=1), time(), self.time_zone)
         return end.astimezone(UTC).replace(tzinfo=None) - timedelta(microseconds=1)
 
+    def day_of(self, moment: datetime) -> date:
+        """The day it was at the brewery at a moment of the store (UTC)."""
+        return moment.replace(tzinfo=UTC).astimezone(self.time_zone).date()
+
     def check_day(self, day: date) -> None:
         """Refuse a day of which nothing can be known.
 
