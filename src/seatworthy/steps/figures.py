@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from seatworthy.stats.agreement import chance_of_so_few
 from seatworthy.stats.best_estimate import individual_threshold
 from seatworthy.stats.guessing import guess_rate, p_against_guessing
 from seatworthy.stats.proportions import Interval, jeffreys_interval, wilson_interval
@@ -41,15 +42,14 @@ def _pair(interval: Interval) -> tuple[float, float]:
 
 
 def _by_guessing(sets: Sequence[Row]) -> float | None:
-    """Exact chance of so many right by guessing, over the sets of the commonest guess rate."""
+    """Exact chance of at least so many right by guessing, over all sets, whatever their methods."""
     if not sets:
         return None
-    by_rate: dict[float, list[Row]] = defaultdict(list)
-    for row in sets:
-        by_rate[guess_rate(row["method"])].append(row)
-    rows = max(by_rate.values(), key=len)
-    right = sum(row["outcome"] == "right" for row in rows)
-    return float(p_against_guessing(right, len(rows), rows[0]["method"]))
+    right = sum(row["outcome"] == "right" for row in sets)
+    rates = [guess_rate(row["method"]) for row in sets]
+    if len(set(rates)) == 1:
+        return float(p_against_guessing(right, len(sets), sets[0]["method"]))
+    return 1.0 if right == 0 else 1.0 - chance_of_so_few(right - 1, rates)
 
 
 def _best_estimate(sets: Sequence[Row]) -> tuple[float | None, str]:
