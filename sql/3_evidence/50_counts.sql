@@ -38,6 +38,8 @@ group by person_id, family, session_on, compound, named_compound, outcome;
 
 
 -- duplicate_pair: one sample poured twice to one person without saying so.
+-- Purpose: a pair agrees when both glasses were named right, or neither; that is what the person's
+--          own rate of right names foretells, so the two can be compared.
 -- Grain:   one row per panellist x sitting x duplicate mark with two or more answered glasses.
 -- Reads:   scored_answer
 -- Used by: queries/duplicate_pairs
@@ -50,7 +52,7 @@ select
     duplicate_mark,
     any_value(family)                                        as family,
     any_value(compound)                                      as compound,
-    count(distinct outcome || coalesce(named_compound, '')) = 1 as is_agreed
+    count(distinct outcome = 'right') = 1                    as is_agreed
 from scored_answer
 where method = 'naming' and duplicate_mark is not null
 group by person_id, sitting_id, session_on, duplicate_mark

@@ -1,4 +1,4 @@
--- duplicate_pairs: hidden duplicates of one panellist and whether both were answered alike.
+-- duplicate_pairs: hidden duplicates of one panellist and whether each pair agrees.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per panellist x pair.
 -- Used by: steps.seen

@@ -14,7 +14,7 @@ class DuplicateCounts:
 
     Attributes:
         pairs: Pairs answered.
-        agreed: Of these, answered alike.
+        agreed: Of these, both named right or both not.
         expected: Agreements that the person's own rates would give.
         chance_of_so_few: Chance of so few agreements at these rates.
     """
@@ -30,7 +30,7 @@ def judge_duplicates(seen: DuplicateCounts, rule: DuplicateRule) -> Verdict:
     if not seen.pairs:
         return Verdict(RULE, Standing.TOO_LITTLE, "No hidden duplicates yet.")
     sentence = (
-        f"{seen.agreed} of {counted(seen.pairs, 'hidden pair')} answered alike; "
+        f"{seen.agreed} of {counted(seen.pairs, 'hidden pair')} both right or both not; "
         f"about {seen.expected:.0f} would be usual at these rates."
     )
     if seen.chance_of_so_few < rule.improbable:

@@ -7,7 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 def expected_agreement(rates: ArrayLike) -> NDArray[np.float64]:
     """Chance that two glasses of one sample are both named right, or both not.
 
-    A floor for agreement: two wrong answers may also differ from each other.
+    Two different wrong names agree in this sense: neither glass was named right.
 
     Args:
         rates: Chance of a right name, one per pair, fractions; shape (n,).
