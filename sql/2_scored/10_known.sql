@@ -79,10 +79,3 @@ select serving_id, kind, words, words_key, rating
 from answer, known_moment
 where recorded_at <= known_at
 qualify entry_no = max(entry_no) over (partition by serving_id);
-
-create or replace view known_aside as
-select serving_id
-from set_aside, known_moment
-where recorded_at <= known_at
-group by serving_id
-having arg_max(is_aside, entry_no);

@@ -1,10 +1,11 @@
 -- sample_level: what was really in each preparation, as multiples of the working threshold.
--- Purpose: a level given as a multiple is taken as the total; a dose is turned into one with its
---          volume, the background and the threshold in force that day (a family's own before the
---          general one). Without a threshold the level is not known, never zero.
+-- Purpose: what somebody said it really was stands before what was planned. A level given as a
+--          multiple is taken as the total; a dose is turned into one with its volume, the background
+--          and the threshold in force that day (a family's own before the general one). Without a
+--          threshold the level is not known, never zero.
 -- Grain:   one row per sample.
--- Reads:   sample, sitting, session, known_beer, known_threshold, known_background
--- Used by: scored_answer
+-- Reads:   sample, sitting, session, known_sample_state, known_beer, known_threshold, known_background
+-- Used by: answered_glass
 
 create or replace view sample_level as
 
@@ -65,10 +66,12 @@ select
     placed.compound,
     coalesce(background_ug_l, 0)::double / threshold_ug_l::double as background_level,
     coalesce(
+        actual_level::double,
         given_level::double,
         (coalesce(background_ug_l, 0)::double + 1000 * dose_ug::double / volume_ml::double)
             / threshold_ug_l::double
     ) as total_level
 from placed
 left join threshold_then using (compound, family, session_on)
-left join background_then using (compound, beer, session_on);
+left join background_then using (compound, beer, session_on)
+left join known_sample_state using (sample_id);

@@ -1,19 +1,20 @@
--- scored_answer: says what a hit is.
--- Purpose: puts each answer beside what was in the glass.
+-- answered_glass: says what a hit is.
+-- Purpose: puts each answer beside what was in the glass, whether it counts or not.
 --          right   the compound's name (or a synonym), or the right pick in a forced choice
 --          wrong   another compound's name, words that stand for none, or the wrong pick
 --          noticed "something", without a name: perceived, not named right
 --          open    own words whose meaning nobody has said yet: perceived, right or wrong not known
 --          missed  nothing noticed
 --          In a blank: right = nothing noticed; wrong and noticed = a call.
--- Grain:   one row per answered serving that is not set aside and whose method has an outcome.
--- Reads:   serving, known_answer, known_aside, known_person, known_meaning, sample_level
--- Used by: every view of 3_evidence
+-- Grain:   one row per answered serving whose method has an outcome.
+-- Reads:   known_serving, known_answer, known_aside, known_person, known_meaning, sample_level,
+--          known_open_session, known_own_preparation
+-- Used by: scored_answer, queries/session_answers
 
-create or replace view scored_answer as
+create or replace view answered_glass as
 
 select
-    serving.serving_id,
+    known_serving.serving_id,
     known_person.person_id,
     sample_level.session_id,
     sample_level.session_on,
@@ -23,8 +24,8 @@ select
     sample_level.beer,
     sample_level.compound,
     sample_level.compound is null             as is_blank,
-    serving.method,
-    serving.duplicate_mark,
+    known_serving.method,
+    known_serving.duplicate_mark,
     sample_level.total_level,
     coalesce(sample_level.background_level, 0) as background_level,
     known_answer.words,
@@ -37,11 +38,27 @@ select
         when kind = 'words' then 'wrong'
         when kind = 'nothing' and sample_level.compound is null then 'right'
         when kind = 'nothing' then 'missed'
-    end                                       as outcome
-from serving
+    end                                       as outcome,
+    known_serving.serving_id in (select serving_id from known_aside)     as is_aside,
+    sample_level.session_id in (select session_id from known_open_session) as is_open,
+    (sample_level.session_id, known_person.person_id) in (
+        select (session_id, person_id) from known_own_preparation
+    )                                                                    as is_own_preparation
+from known_serving
 join known_answer using (serving_id)
-join known_person on known_person.spelled_id = serving.person_id
+join known_person on known_person.spelled_id = known_serving.person_id
 join sample_level using (sample_id)
 left join known_meaning using (words_key)
-where serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc')
-  and serving.serving_id not in (select serving_id from known_aside);
+where known_serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc');
+
+
+-- scored_answer: the answers that are evidence.
+-- Grain:   one row per answered serving of a closed session that is not set aside, and that its
+--          panellist did not prepare with the codes in their own hands.
+-- Reads:   answered_glass
+-- Used by: every view of 3_evidence
+
+create or replace view scored_answer as
+select * exclude (is_aside, is_open, is_own_preparation)
+from answered_glass
+where not is_aside and not is_open and not is_own_preparation;

@@ -60,15 +60,17 @@ having count(*) >= 2;
 
 
 -- attendance: who came to which session.
+-- Purpose: a session counts once it is closed; glasses that count for nothing show presence too.
 -- Grain:   one row per panellist x session with an answer of any kind.
--- Reads:   serving, sample, sitting, session, known_answer, known_person
+-- Reads:   known_serving, sample, sitting, session, known_answer, known_person, known_open_session
 -- Used by: queries/attendance
 
 create or replace view attendance as
 select distinct known_person.person_id, session.session_id, session.session_on
-from serving
+from known_serving
 join known_answer using (serving_id)
-join known_person on known_person.spelled_id = serving.person_id
+join known_person on known_person.spelled_id = known_serving.person_id
 join sample using (sample_id)
 join sitting using (sitting_id)
-join session using (session_id);
+join session using (session_id)
+where session.session_id not in (select session_id from known_open_session);

@@ -46,6 +46,29 @@ SEALED: Mapping[str, tuple[str, ...]] = {
     "answer": ("serving_id", "kind", "words_digest", "rating"),
     "set_aside": ("serving_id", "is_aside", "reason_digest"),
     "remark": ("serving_id", "remark_digest"),
+    "author": ("person_id",),
+    "panellist": ("person_id", "is_panellist", "since_on"),
+    "not_served": ("person_id", "kind", "what", "is_in_force"),
+    "plan": (
+        "session_id", "purpose", "beer", "volume_ml", "abv_percent", "has_control", "spits",
+        "spat_share", "alcohol_limit_g", "most_glasses", "seed", "repeats",
+    ),
+    "sitting_time": ("sitting_id", "starts_at"),
+    "sitting_person": ("sitting_id", "person_id", "state"),
+    "sitting_over": ("sitting_id", "is_over"),
+    "addition": ("sample_id", "addition_digest"),
+    "sample_state": ("sample_id", "actual_level", "age_minutes"),
+    "sample_aside": ("sample_id", "is_aside", "reason_digest"),
+    "spare_serving": (
+        "sitting_id", "spare_no", "position", "sample_id", "blind_code", "duplicate_mark",
+    ),
+    "spare_taken": ("sitting_id", "spare_no", "person_id"),
+    "glass_event": ("serving_id", "kind"),
+    "poured_instead": ("serving_id", "sample_id"),
+    "preparer": ("session_id", "person_id", "is_preparer"),
+    "recoding": ("session_id", "is_recoded", "person_id"),
+    "correction": ("serving_id", "reason_digest"),
+    "session_end": ("session_id", "how"),
 }  # fmt: skip
 
 

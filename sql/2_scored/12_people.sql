@@ -1,0 +1,26 @@
+-- known_panellist, known_not_served: who is on the panel, and what they are not to be served.
+-- Purpose: the last statement about each person holds, whatever spelling it was made under.
+-- Grain:   known_panellist one row per person anybody said it of; known_not_served one row per
+--          person x thing in force.
+-- Reads:   panellist, not_served, known_person
+-- Used by: queries/panel_people, queries/panel_not_served
+
+create or replace view known_panellist as
+select
+    known_person.person_id,
+    arg_max(is_panellist, entry_no) as is_panellist,
+    arg_max_null(since_on, entry_no) as since_on
+from panellist
+cross join known_moment
+join known_person on known_person.spelled_id = panellist.person_id
+where panellist.recorded_at <= known_at
+group by known_person.person_id;
+
+create or replace view known_not_served as
+select known_person.person_id, kind, what
+from not_served
+cross join known_moment
+join known_person on known_person.spelled_id = not_served.person_id
+where not_served.recorded_at <= known_at
+group by known_person.person_id, kind, what
+having arg_max(is_in_force, entry_no);
