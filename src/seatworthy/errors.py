@@ -106,3 +106,19 @@ class RulebookRefused(FileRefused):
     def __str__(self) -> str:
         lines = [f"- {fault}" for fault in self.faults]
         return "\n".join([f"{self.name} cannot be used as a rulebook:", *lines])
+
+
+class PlanRefused(PanelError):
+    """A session cannot be planned as it was asked for; nothing was recorded.
+
+    Attributes:
+        faults: All that must be changed, a finished sentence each.
+    """
+
+    def __init__(self, faults: Sequence[str]) -> None:
+        self.faults = tuple(faults)
+        super().__init__(str(self))
+
+    def __str__(self) -> str:
+        lines = [f"- {fault}" for fault in self.faults]
+        return "\n".join(["This plan can't be made yet:", *lines])

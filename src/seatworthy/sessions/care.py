@@ -1,0 +1,114 @@
+"""Care for those who taste: what they are not to be served, and how much alcohol they take."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
+
+from seatworthy.sessions.alcohol import alcohol_g, taken_g
+from seatworthy.sessions.asking import Asking
+from seatworthy.sessions.wording import counted, listed, plain
+
+SMALLEST_ML: Final = Decimal(5)
+LARGEST_ML: Final = Decimal(200)
+STRONGEST_PERCENT: Final = Decimal(30)
+
+
+def care_faults(asking: Asking) -> Iterator[str]:
+    """What somebody is not to be served, and alcohol above the limit."""
+    for person in asking.comers:
+        yield from _refusal_faults(asking, person)
+    amounts = tuple(_amount_faults(asking))
+    yield from amounts
+    if not amounts:
+        yield from _alcohol_faults(asking)
+
+
+def volume_each_ml(asking: Asking) -> Decimal:
+    """Beer in a whole order, the control included; nobody gets more, also not from a spare one."""
+    return (asking.glasses + asking.wish.has_control) * asking.wish.volume_ml
+
+
+def counted_g(asking: Asking) -> Decimal:
+    """Grams of alcohol that count as swallowed: the spat share if everybody spits, else whole."""
+    wish = asking.wish
+    share = wish.limits.spat_share if wish.spits else Decimal(1)
+    return taken_g(volume_each_ml(asking), wish.abv_percent, share)
+
+
+def left_out_sentences(asking: Asking) -> tuple[str, ...]:
+    """One sentence for each person who does not get what they are not to be served."""
+    found = []
+    for person in asking.comers:
+        refused = asking.refused_here(person)
+        if refused:
+            what = listed([asking.inside(compound) for compound in refused])
+            left = counted(asking.kept_glasses(person), "glass")
+            found.append(f"{asking.name(person)} gets no {what} and tastes {left}.")
+    return tuple(found)
+
+
+def _refusal_faults(asking: Asking, person: str) -> Iterator[str]:
+    facts = asking.people.get(person)
+    if facts is None:
+        return
+    if asking.wish.beer in facts.refused_beers:
+        yield (
+            f"{facts.name} is not to be served {asking.shelf.beer_label}, which is in every glass: "
+            f"leave {facts.name} out, or choose another beer."
+        )
+    refused = asking.refused_here(person)
+    if not refused:
+        return
+    what = listed([asking.inside(compound) for compound in refused])
+    if asking.kept_glasses(person) == 0:
+        yield (
+            f"{facts.name} is not to be served {what}, and there is nothing else: leave "
+            f"{facts.name} out, or add another sample."
+        )
+    elif not asking.wish.leaves_out:
+        yield (
+            f"{facts.name} is not to be served {what}: let such glasses be left out, leave "
+            f"{facts.name} out, or take it out of the session."
+        )
+
+
+def _amount_faults(asking: Asking) -> Iterator[str]:
+    wish, limits = asking.wish, asking.wish.limits
+    if not _between(wish.volume_ml, SMALLEST_ML, LARGEST_ML):
+        yield (
+            f"A glass holds {plain(wish.volume_ml)} ml: choose {SMALLEST_ML} to {LARGEST_ML} ml."
+        )
+    if not _between(wish.abv_percent, Decimal(0), STRONGEST_PERCENT):
+        yield (
+            f"The base beer has {plain(wish.abv_percent)}% alcohol: choose 0 to "
+            f"{STRONGEST_PERCENT}%."
+        )
+    if not _between(limits.spat_share, Decimal(0), Decimal(1)):
+        yield (
+            f"{plain(limits.spat_share * 100)}% of a spat glass counts as swallowed: choose 0 to "
+            "100%."
+        )
+    if not (limits.alcohol_g.is_finite() and limits.alcohol_g >= 0):
+        yield f"The alcohol limit is {plain(limits.alcohol_g)} g: choose 0 g or more."
+
+
+def _between(number: Decimal, low: Decimal, high: Decimal) -> bool:
+    return number.is_finite() and low <= number <= high
+
+
+def _alcohol_faults(asking: Asking) -> Iterator[str]:
+    wish, counts, limit = asking.wish, counted_g(asking), asking.wish.limits.alcohol_g
+    if counts <= limit:
+        return
+    glasses = f"{plain(volume_each_ml(asking))} ml at {plain(wish.abv_percent)}%"
+    if not wish.spits:
+        yield (
+            f"Swallowed, {glasses} are {counts} g of alcohol for one person, above the limit of "
+            f"{plain(limit)} g: let everybody spit, pour less, or take samples out."
+        )
+        return
+    whole = alcohol_g(volume_each_ml(asking), wish.abv_percent)
+    yield (
+        f"{glasses} hold {whole} g of alcohol for one person; even if everybody spits, {counts} g "
+        f"count as swallowed, above the limit of {plain(limit)} g: pour less, or take samples out."
+    )

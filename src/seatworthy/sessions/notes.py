@@ -1,0 +1,90 @@
+"""What a leader should know of a plan and may overrule: cautions that refuse nothing."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
+
+from seatworthy.sessions.asking import Asking
+from seatworthy.sessions.day import clock_notes
+from seatworthy.sessions.orders import williams
+from seatworthy.sessions.seating import preparing_comers
+from seatworthy.sessions.wording import at_start, listed, people_words, plain, times
+
+# A glass this strong can blind the nose for those after it; common practice, no source.
+STRONG_LEVEL: Final = Decimal(10)
+
+
+def notes(asking: Asking) -> tuple[str, ...]:
+    """All cautions of a plan that has no fault, a finished sentence each."""
+    return tuple(dict.fromkeys(_all(asking)))
+
+
+def _all(asking: Asking) -> Iterator[str]:
+    yield from clock_notes(asking)
+    yield from _make_up_notes(asking)
+    yield from _level_notes(asking)
+    yield from _people_notes(asking)
+
+
+def _make_up_notes(asking: Asking) -> Iterator[str]:
+    if sum(map(len, asking.spiked.values())) < 2:
+        yield "Fewer than two samples have something added, so the session shows little."
+    if all(sample.compound is not None for sample in asking.samples):
+        yield (
+            "No blank is poured, so nothing is learnt about false calls. Common practice, no "
+            "source: a fifth to a third of the glasses have nothing added."
+        )
+    if all(sample.glasses < 2 for sample in asking.samples):
+        yield (
+            "No sample is poured twice, so nothing is learnt about who repeats an answer. Common "
+            "practice, no source: one hidden duplicate a session."
+        )
+
+
+def _level_notes(asking: Asking) -> Iterator[str]:
+    for compound, samples in asking.spiked.items():
+        for level in (sample.level for sample in samples if sample.level is not None):
+            if level > STRONG_LEVEL:
+                yield (
+                    f"{asking.label(compound)} at {times(level)} can blind the nose for the "
+                    "glasses after it, and orders are drawn without regard to strength: lower it, "
+                    "or taste it when the session is over."
+                )
+        facts = asking.shelf.compounds[compound]
+        if facts.serve == "prediluted":
+            yield f"{facts.label}: only from a bought food-grade dilution."
+    yield from _uncounted_notes(asking)
+
+
+def _uncounted_notes(asking: Asking) -> Iterator[str]:
+    if asking.shelf.counted_levels is None:
+        return
+    low, high = asking.shelf.counted_levels
+    outside = [
+        f"{asking.inside(sample.compound)} at {times(sample.level)}"
+        for sample in asking.samples
+        if sample.compound and sample.level and not low <= sample.level <= high
+    ]
+    if outside:
+        yield (
+            f"{at_start(listed(outside))} {'is' if len(outside) == 1 else 'are'} kept and not "
+            f"counted for a seat; levels of {plain(low)} to {times(high)} count."
+        )
+
+
+def _people_notes(asking: Asking) -> Iterator[str]:
+    preparing = preparing_comers(asking)
+    if preparing:
+        names = listed([asking.name(person) for person in preparing])
+        yield (
+            f"{names} would prepare and taste: such answers are kept, and count only if somebody "
+            "else puts the codes on."
+        )
+    rows, people = len(williams(asking.glasses)), len(asking.comers)
+    if people == 1:
+        yield "One person comes; if everything is missed, nobody can tell the nose from the bottle."
+    if people < rows:
+        yield (
+            f"{people_words(people)} for {rows} balanced orders: what stands first or after "
+            "what evens out over several sessions, not within this one."
+        )

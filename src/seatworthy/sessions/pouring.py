@@ -1,0 +1,94 @@
+"""What is poured: the samples of a session, their levels and how many glasses they make."""
+
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
+
+from seatworthy.sessions.asking import Asking
+from seatworthy.sessions.plan import PlannedSample
+from seatworthy.sessions.wording import counted, in_sentence, listed, plain, times
+
+# Nobody smells less than this; ours, no source.
+LOWEST_LEVEL: Final = Decimal("0.01")
+HIGHEST_LEVEL: Final = Decimal(100)
+# A nose that has had more than this in one session says little of the rest; ours, no source.
+HIGHEST_CAP: Final = 24
+
+
+def pouring_faults(asking: Asking) -> Iterator[str]:
+    """What is wrong with the samples."""
+    limits = asking.wish.limits
+    if not 1 <= limits.most_glasses <= HIGHEST_CAP:
+        yield (
+            f"A limit of {counted(limits.most_glasses, 'glass')} for one person was set: choose 1 "
+            f"to {HIGHEST_CAP}."
+        )
+    if not asking.samples:
+        yield "There is nothing to pour: add a sample with a compound, or a blank."
+    if asking.glasses > limits.most_glasses:
+        yield (
+            f"{counted(asking.glasses, 'glass')} for one person are more than the limit of "
+            f"{limits.most_glasses}: take samples out, pour fewer of them twice, or plan two "
+            "sessions."
+        )
+    for sample in asking.samples:
+        yield from _sample_faults(asking, sample)
+    yield from _same_twice(asking)
+    for compound in asking.spiked:
+        yield from _compound_faults(asking, compound)
+
+
+def _sample_faults(asking: Asking, sample: PlannedSample) -> Iterator[str]:
+    if sample.glasses not in (1, 2):
+        yield (
+            f"Sample {sample.mark} is poured {sample.glasses} times for each person: pour it once, "
+            "or twice as a hidden duplicate."
+        )
+    if sample.compound is None:
+        if sample.level is not None:
+            yield (
+                f"Sample {sample.mark} has nothing added and yet a level of {times(sample.level)}: "
+                "take the level out, or name the compound."
+            )
+        return
+    label = asking.label(sample.compound)
+    if sample.level is None:
+        yield f"{label} has no level: say how many times its working threshold."
+    elif not (sample.level.is_finite() and LOWEST_LEVEL <= sample.level <= HIGHEST_LEVEL):
+        yield (
+            f"{label} has a level of {times(sample.level)}: choose {plain(LOWEST_LEVEL)} to "
+            f"{plain(HIGHEST_LEVEL)} times the working threshold."
+        )
+
+
+def _same_twice(asking: Asking) -> Iterator[str]:
+    levels = Counter(
+        (sample.compound, sample.level)
+        for sample in asking.samples
+        if sample.compound is not None and sample.level is not None and sample.level.is_finite()
+    )
+    for (compound, level), count in levels.items():
+        if count > 1:
+            marks = [s.mark for s in asking.samples if (s.compound, s.level) == (compound, level)]
+            yield (
+                f"{asking.label(compound)} at {times(level)} stands in samples {listed(marks)}: "
+                "keep one of them, and pour it twice for a hidden duplicate."
+            )
+
+
+def _compound_faults(asking: Asking, compound: str) -> Iterator[str]:
+    facts = asking.shelf.compounds.get(compound)
+    if facts is None:
+        yield f"“{compound}” is not a compound on record: choose one from the list."
+    elif facts.serve == "no":
+        caution = f" ({facts.caution})" if facts.caution else ""
+        yield f"{facts.label} is not for serving{caution}: take it out."
+    elif not facts.has_threshold:
+        level = next((s.level for s in asking.spiked[compound] if s.level is not None), None)
+        multiple = times(level) if level is not None else "a multiple of it"
+        books = f" Books say {facts.reference};" if facts.reference else " Books say nothing sure;"
+        yield (
+            f"{facts.label} has no working threshold for {in_sentence(asking.shelf.family_label)}, "
+            f"so {multiple} means nothing yet.{books} choose yours on the shelf."
+        )

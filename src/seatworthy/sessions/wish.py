@@ -1,0 +1,97 @@
+"""What a panel leader asks of a session, before anything is laid out."""
+
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Final
+
+PURPOSES: Final = ("training", "qualification", "monitoring")
+
+
+@dataclass(frozen=True)
+class WantedSample:
+    """One preparation.
+
+    Attributes:
+        compound: Compound key; None for a blank, to which nothing is added.
+        level: Multiple of the working threshold, total; None for a blank.
+        addition: What will be added, by whatever means ("18 µl of the 10 mg/l stock in 1.2 l").
+        glasses: How many of it each panellist gets; 2 is a hidden duplicate pair.
+    """
+
+    compound: str | None
+    level: Decimal | None
+    addition: str = ""
+    glasses: int = 1
+
+
+@dataclass(frozen=True)
+class WantedSitting:
+    """One group at one time.
+
+    Attributes:
+        label: "Early shift"; sittings of one session differ in it.
+        starts_at: Local time at the brewery, without a zone.
+        people: Person ids of those who come.
+    """
+
+    label: str
+    starts_at: datetime
+    people: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What a plan may ask of a person.
+
+    Attributes:
+        most_glasses: Glasses with a code, for one person in one session.
+        alcohol_g: Grams of alcohol that one person may swallow in one session.
+        spat_share: Share of a spat glass that counts as swallowed, 0 to 1.
+    """
+
+    most_glasses: int = 8
+    alcohol_g: Decimal = Decimal(8)
+    spat_share: Decimal = Decimal("0.2")
+
+
+@dataclass(frozen=True)
+class Wish:
+    """A session as asked for.
+
+    Attributes:
+        session_on: The day.
+        label: Its name ("Thursday panel").
+        purpose: One of `PURPOSES`.
+        beer: Key of the base beer.
+        abv_percent: Alcohol by volume of it, percent.
+        volume_ml: Volume of one glass.
+        samples: Preparations, each poured at every sitting.
+        sittings: Groups and times.
+        has_control: Whether a control, named as such, is poured first to everybody.
+        spits: Whether everybody spits.
+        preparers: Person ids of panellists who prepare; empty if somebody else does.
+        spares: Complete spare orders with codes for each sitting, for late arrivals.
+        leaves_out: Whether a glass somebody is not to be served is left out for that person; the
+            plan is refused otherwise.
+        seed: Decides codes and orders; the same wish with the same seed is the same plan.
+        limits: Caps on glasses and alcohol.
+        repeats: Id of the session that this one repeats, if any.
+    """
+
+    session_on: date
+    label: str
+    purpose: str
+    beer: str
+    abv_percent: Decimal
+    volume_ml: Decimal
+    samples: tuple[WantedSample, ...]
+    sittings: tuple[WantedSitting, ...]
+    has_control: bool = True
+    spits: bool = True
+    preparers: tuple[str, ...] = ()
+    spares: int = 1
+    leaves_out: bool = False
+    seed: int = 0
+    limits: Limits = field(default_factory=Limits)
+    repeats: str | None = None
