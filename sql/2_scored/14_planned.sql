@@ -51,8 +51,9 @@ where recorded_at <= known_at
 group by sample_id
 having arg_max(is_aside, entry_no);
 
+-- Without a reason it was set aside by the person whose glass it is.
 create or replace view known_glass_aside as
-select serving_id
+select serving_id, arg_max_null(reason_digest, entry_no) is null as is_unasked
 from set_aside, known_moment
 where recorded_at <= known_at
 group by serving_id

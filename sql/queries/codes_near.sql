@@ -1,7 +1,7 @@
 -- codes_near: blind codes that stood on glasses, or were kept for them, near a day.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per code; both days belong to the span, sessions called off do not.
--- Used by: steps.planning
+-- Used by: steps.resting_codes
 
 with near as (
     select sitting_id

@@ -1,7 +1,7 @@
 -- open_sessions: sessions with a plan that are neither closed nor called off, from a day on.
 -- Params:  $after_on
 -- Grain:   one row per session.
--- Used by: steps.answers
+-- Used by: steps.asides
 
 select session_id, session_on, label
 from session

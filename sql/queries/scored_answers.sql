@@ -5,7 +5,7 @@
 
 select
     person_id, compound, family, session_on, method, outcome, total_level, background_level,
-    words, named_compound
+    words, named_compound, sample_id
 from scored_answer
 where not is_blank
   and session_on <= $until_on

@@ -1,7 +1,7 @@
 -- session: one session with its plan, its beer and how it ended.
 -- Params:  $session_id
 -- Grain:   one row, or none; without a plan it was brought in from a file.
--- Used by: steps.session_facts
+-- Used by: steps.planning, steps.session_facts
 
 select
     session.session_id,

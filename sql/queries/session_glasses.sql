@@ -19,9 +19,11 @@ select
     known_answer.rating,
     known_meaning.compound                 as named_compound,
     known_meaning.words_key is not null    as is_known,
-    answered_glass.outcome,
     coalesce(known_glass_event.kind, '')   as event,
     known_serving.serving_id in (select serving_id from known_glass_aside) as is_glass_aside,
+    known_serving.serving_id in (
+        select serving_id from known_glass_aside where is_unasked
+    )                                                                      as is_own_aside,
     known_serving.serving_id in (select serving_id from known_aside)       as is_aside
 from known_serving
 join sample as planned on planned.sample_id = known_serving.planned_sample_id
@@ -29,7 +31,6 @@ join sitting on sitting.sitting_id = planned.sitting_id
 join known_person on known_person.spelled_id = known_serving.person_id
 left join known_answer on known_answer.serving_id = known_serving.serving_id
 left join known_meaning using (words_key)
-left join answered_glass on answered_glass.serving_id = known_serving.serving_id
 left join known_glass_event on known_glass_event.serving_id = known_serving.serving_id
 where sitting.session_id = $session_id
 order by planned.sitting_id, known_person.person_id, position, blind_code;

@@ -34,7 +34,7 @@ class Evidence:
         people: Labels of the person axis (P), person ids.
         compounds: Labels of the compound axis (K), compound keys.
         families: Labels of the beer-family axis (B), family keys.
-        day: Days since 1970-01-01, one per answer; shape (A,) like the six that follow.
+        day: Days since 1970-01-01, one per answer; shape (A,) like the eight that follow.
         person: Place on the person axis.
         compound: Place on the compound axis.
         family: Place on the beer-family axis.
@@ -43,6 +43,7 @@ class Evidence:
             whose meaning is not known yet).
         level: Multiple of the working threshold, total and actual; nan where not known.
         background: Multiple that was in the base beer already.
+        sample: Ids of the preparations that the glasses came from.
         blank_day: Days of the blanks; shape (Z,) like the two that follow.
         blank_person: Place on the person axis.
         blank_called: Whether something was called.
@@ -59,6 +60,7 @@ class Evidence:
     outcome: NDArray[np.int64]
     level: NDArray[np.float64]
     background: NDArray[np.float64]
+    sample: NDArray[np.str_]
     blank_day: NDArray[np.int64]
     blank_person: NDArray[np.int64]
     blank_called: NDArray[np.bool_]
@@ -93,6 +95,7 @@ def gather(
         outcome=_outcomes(scored["outcome"]),
         level=_floats(scored["total_level"]),
         background=_floats(scored["background_level"]),
+        sample=np.asarray(scored["sample_id"], dtype=np.str_),
         blank_day=_days(blanks["session_on"]),
         blank_person=_places(blanks["person_id"], people),
         blank_called=np.asarray(blanks["is_call"], dtype=np.bool_),

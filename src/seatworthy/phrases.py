@@ -55,9 +55,15 @@ CARE: Final = (
 )
 SUPPORTS: Final = "This tool supports a decision; it never releases beer."
 
+# The first steps on an empty store: the page, and what is done there.
+START_PAGES: Final = (
+    ("shelf", "Shelf", "your brewery, a base beer, and a working threshold for each compound"),
+    ("people", "People", "who is on the panel, and what somebody is not to be served"),
+    ("plan", "Plan a session", "who comes, what is poured; codes, orders and papers are made for you"),
+)
 START_COMMANDS: Final = (
+    ("seatworthy import results.csv", "brings in results you have already"),
     ("seatworthy demo", "opens an invented brewery to look around in"),
-    ("seatworthy import results.csv", "brings in your own results file"),
 )
 
 # Heads of the board for today, and for another day.

@@ -138,7 +138,7 @@ def test_a_rulebooks_numbers_decide(tmp_path):
 @pytest.mark.parametrize("zone", ["Pacific/Auckland", "America/Los_Angeles", "Europe/Dublin"])
 def test_an_empty_day_says_whether_nothing_was_poured_or_nothing_recorded(tmp_path, zone):
     desk = open_desk(tmp_path / "panel.duckdb")
-    assert board(desk).start_here.startswith("No glasses yet. Bring in a results file")
+    assert board(desk).start_here.startswith("No glasses yet. Plan the first session")
     with desk.store.recording("shelf") as act:
         act.add("brewery", {"label": "Quillmere", "time_zone": zone})
     bring_in_results(

@@ -21,7 +21,7 @@ from seatworthy.steps.sentences import (
 )
 from seatworthy.steps.views import BoardView, CellView, Choice, CompoundRow, PersonView
 
-START_HERE = "No glasses yet. Bring in a results file, and the board fills itself."
+START_HERE = "No glasses yet. Plan the first session, or bring in a results file."
 NOTHING_NAMED = (
     "Nobody has named a spiked glass yet, so there is nothing to judge a seat by. "
     "Pour a naming flight."
@@ -85,7 +85,7 @@ def _why_empty(desk: Desk, judged: Judged) -> str:
         return f"No glasses up to {day} were on record by {day_text(desk.day_of(judged.known_at))}."
     if judged.as_of != desk.today():
         return f"No glasses had been poured by {day}."
-    return NOTHING_NAMED if judged.people else START_HERE
+    return NOTHING_NAMED if judged.attended else START_HERE
 
 
 def _empty(judged: Judged, sentence: str) -> BoardView:

@@ -17,7 +17,12 @@ from seatworthy.steps.people import known_spellings
 from seatworthy.steps.strangers import who_is_who
 from seatworthy.steps.words import vocabulary
 from seatworthy.store.people import record_same_person, record_spellings
-from seatworthy.store.results import Contradicted, record_results
+from seatworthy.store.results import Contradicted, Planned, record_results
+
+OF_A_PLANNED_SESSION = (
+    "this session was planned here, so its answers are entered on its own sheets; take the line "
+    "out, or give the session another name."
+)
 
 
 @dataclass(frozen=True)
@@ -98,6 +103,9 @@ def bring_in_results(
             added = record_results(act, result_columns(found.rows, ids, main_ids))
         except Contradicted as contradicted:
             raise FileRefused(path.name, _contradictions(contradicted)) from contradicted
+        except Planned as planned:
+            faults = [Fault(line, OF_A_PLANNED_SESSION) for line in planned.lines]
+            raise FileRefused(path.name, faults) from planned
         if added.answers or added.set_aside:
             act.add("import_file", _import_row(found, added.answers))
     return BroughtIn(

@@ -4,11 +4,10 @@ from collections import defaultdict
 from datetime import date, timedelta
 from typing import Any
 
-import numpy as np
-
 from seatworthy.rules.verdict import Standing, counted
 from seatworthy.steps.boards import cell_view
 from seatworthy.steps.calendar_months import months_before
+from seatworthy.steps.chances import chance_to_name
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.figures import plain_figures
 from seatworthy.steps.judging import Judged
@@ -69,24 +68,19 @@ class CompoundRows:
         )  # fmt: skip
         if cell not in self.judged.cells:
             return empty
-        place = cell_place(self.judged.evidence, cell)
-        followed = self.judged.followed
-        histogram = followed.today.rate_histogram[place]
-        rule = self.judged.rulebook.compound
-        low = _quantile(histogram, 1 - rule.met_when_sure)  # right of the line: met
-        high = _quantile(histogram, 1 - rule.not_met_when_below)  # left of it: not met
+        chance = chance_to_name(self.judged, cell)
         return RecordRow(
             compound=compound,
             label=empty.label,
             is_critical=empty.is_critical,
             cell=view,
-            chance_right=float(followed.today.rate_mean[place]),
-            low=low,
-            high=high,
-            density=tuple(histogram.tolist()),
+            chance_right=chance.mean,
+            low=chance.low,
+            high=chance.high,
+            density=chance.density,
             missing=self._missing(compound),
             history=tuple(self._glass_view(row) for row in self.glasses[compound]),
-            thresholds=self._thresholds(place),
+            thresholds=self._thresholds(cell_place(self.judged.evidence, cell)),
             figures=empty.figures,
         )
 
@@ -163,9 +157,3 @@ class CompoundRows:
                 *(column[here].tolist() for column in columns), strict=True
             )
         )
-
-
-def _quantile(histogram: Any, share: float) -> float:  # noqa: ANN401
-    """Point below which a share of a histogram over 100 equal bins lies, linear inside a bin."""
-    total = np.concatenate([[0.0], np.cumsum(histogram)])
-    return float(np.interp(share * total[-1], total, np.linspace(0, 1, total.size)))

@@ -33,11 +33,13 @@ class Recording:
         entry_no: Number of the history entry.
         recorded_at: Its moment, UTC.
         cursor: The transaction; ``entry_no`` and ``recorded_at`` are variables in it.
+        tables: Tables that got facts; whoever writes through the cursor adds them here.
     """
 
     def __init__(self, cursor: duckdb.DuckDBPyConnection, entry_no: int) -> None:
         self.cursor = cursor
         self.entry_no = entry_no
+        self.tables: set[str] = set()
         self.recorded_at = datetime.now(UTC).replace(tzinfo=None)
         cursor.execute(f"set variable entry_no = {entry_no:d}")
         cursor.execute(f"set variable recorded_at = timestamp '{self.recorded_at}'")
@@ -52,6 +54,7 @@ class Recording:
         for table, row in rows:
             alike.setdefault((table, tuple(row)), []).append(row)
         for (table, names), group in alike.items():
+            self.tables.add(table)
             self._insert(table, (*names, "entry_no", "recorded_at"), group)
 
     def _insert(
@@ -212,7 +215,7 @@ def _is_duckdb_file(path: Path) -> bool:
 
 
 def _seal(act: Recording, kind: str, previous: str) -> bool:
-    found = facts_by_entry(act.cursor, act.entry_no)
+    found = facts_by_entry(act.cursor, act.entry_no, act.tables)
     if act.entry_no not in found:
         return False
     facts, digest = found[act.entry_no]

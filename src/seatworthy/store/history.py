@@ -5,7 +5,7 @@ sorted lines of its columns, as text, joined by unit separators. Names and free 
 (their salted digests are inside), and so do floating-point numbers: amounts are decimals.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from hashlib import sha256
@@ -103,16 +103,21 @@ class Entry:
 
 
 def facts_by_entry(
-    con: duckdb.DuckDBPyConnection, entry_no: int | None = None
+    con: duckdb.DuckDBPyConnection,
+    entry_no: int | None = None,
+    tables: Collection[str] = SEALED.keys(),
 ) -> dict[int, tuple[int, str]]:
     """Number of facts and their digest, per entry that recorded any.
 
     Args:
         con: A connection to the store; rows of its open transaction count.
         entry_no: Only this entry; None for all.
+        tables: Only these tables.
     """
     found: dict[int, list[tuple[str, int, str]]] = {}
     for table, columns in SEALED.items():
+        if table not in tables:
+            continue
         for number, rows, digest in con.execute(_sealed_lines(table, columns, entry_no)).fetchall():
             found.setdefault(number, []).append((table, rows, digest))
     return {number: _combined(parts) for number, parts in found.items()}

@@ -28,6 +28,14 @@ class Contradicted(Exception):
         self.rows = tuple(rows)
 
 
+class Planned(Exception):
+    """Some rows belong to sessions that were planned here; carries their lines."""
+
+    def __init__(self, lines: Sequence[int]) -> None:
+        super().__init__(f"{len(lines)} rows belong to planned sessions")
+        self.lines = tuple(lines)
+
+
 @dataclass(frozen=True, slots=True)
 class Added:
     """What an act of recording added.
@@ -54,14 +62,18 @@ def record_results(act: Recording, columns: Mapping[str, Sequence[object]]) -> A
             them, so that no number passes through a float.
 
     Raises:
-        Contradicted: if a glass on record was answered otherwise; the act must then be left.
+        Planned: if a row belongs to a session with a plan; the act must then be left.
+        Contradicted: if a glass on record was answered otherwise; likewise.
     """
     import pyarrow as pa  # only writing needs it, and reading commands start sooner without
 
     texts = {name: pa.array(columns[name], pa.string()) for name in FIELDS}
     act.cursor.register("incoming_rows", pa.table(texts))
     act.cursor.execute(query_text("results", "recording"))
+    act.tables |= _WRITTEN
     act.cursor.unregister("incoming_rows")
+    if planned := act.cursor.execute(_OF_PLANNED_SESSIONS).fetchall():
+        raise Planned([line for (line,) in planned])
     contradictions = act.cursor.execute(_CONTRADICTIONS).fetchall()
     if contradictions:
         raise Contradicted([Contradiction(*row) for row in contradictions])
@@ -70,12 +82,18 @@ def record_results(act: Recording, columns: Mapping[str, Sequence[object]]) -> A
     return Added(added, sessions, len(columns["line"]) - added, set_aside)
 
 
+_WRITTEN = {"session", "sitting", "sample", "serving", "answer", "set_aside", "remark"}
+
 FIELDS = (
     "line", "session_on", "session", "sitting", "session_key", "sitting_key", "person_id",
     "identity_id", "method", "position", "blind_code",
     "duplicate_mark", "beer", "compound", "given_level", "dose_ug", "volume_ml", "mark", "kind",
     "words", "words_key", "words_salt", "rating", "set_aside", "note",
 )  # fmt: skip
+
+_OF_PLANNED_SESSIONS = """
+select line from incoming where session_id in (select session_id from plan) order by line
+"""
 
 _CONTRADICTIONS = """
 select incoming.line, case when serving.sample_id <> incoming.sample_id

@@ -57,7 +57,7 @@ def check_samples(
         glasses: Answered spiked glasses; shape (A,).
         blanks: Answered blanks.
         sample: Which preparation each glass came from; shape (A,). A sample is one compound in
-            one beer, poured on one day.
+            one beer, poured on one day; those with a number below 0 are not looked at.
         shape: Numbers of people, compounds and beer families.
         settings: Numbers of the model.
 
@@ -71,7 +71,7 @@ def check_samples(
         numbers = sample[history.chosen]
         for day in history.days.tolist():
             on_day = history.glasses.day == day
-            for number in np.unique(numbers[on_day]).tolist():
+            for number in np.unique(numbers[on_day & (numbers >= 0)]).tolist():
                 poured = history.glasses.where(on_day & (numbers == number))
                 found[number] = (poured.day.size, *_log_factors(history, poured))
             history.absorb(day)

@@ -1,0 +1,11 @@
+-- wordings: every wording that names a compound, as it was last written.
+-- Params:  (none)
+-- Grain:   one row per wording.
+-- Used by: steps.sheets
+
+select arg_max(synonym.words, synonym.entry_no) as words, compound.label
+from synonym
+join known_meaning using (words_key)
+join compound on compound.compound = known_meaning.compound
+group by words_key, compound.label
+order by compound.label, words;

@@ -1,0 +1,198 @@
+"""Close and reveal: from then on the answers of a session are evidence."""
+
+from datetime import datetime, timedelta
+
+from seatworthy.errors import PanelError
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.judging import Judged, judge_day
+from seatworthy.steps.labels import short_label
+from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start, the_beers
+from seatworthy.steps.session_facts import SessionFacts, open_session, session_facts
+from seatworthy.steps.session_views import RevealView, SampleResult, StandingChange
+from seatworthy.steps.sessions import hindrances, missing_sentence
+from seatworthy.steps.signing import sign
+from seatworthy.steps.tally import sample_results
+from seatworthy.steps.views import Choice
+
+JUST_BEFORE = timedelta(microseconds=1)
+NO_SEAT, SEAT = "no seat", "can sit"
+_FIRST_GLASSES = ("no_glasses", "too_little")
+
+
+def close_session(
+    desk: Desk, session_id: str, *, without_missing: bool = False, by: str | None = None
+) -> str:
+    """Close a session after its last sitting; its answers become evidence.
+
+    Args:
+        desk: The open store.
+        session_id: The session.
+        without_missing: Whether glasses without an answer may stay so.
+        by: Who closes it.
+
+    Raises:
+        PanelError: if a sitting is not over, nothing was answered, or answers are missing.
+    """
+    with desk.store.recording("session closed") as act:
+        facts = open_session(desk, session_id)
+        standing_in_the_way = hindrances(facts)
+        missing = missing_sentence(facts)
+        if missing and not without_missing:
+            standing_in_the_way.append(f"{missing} Enter them, or close without them.")
+        if standing_in_the_way:
+            message = f"“{facts.head.label}” can't be closed yet. {' '.join(standing_in_the_way)}"
+            raise PanelError(message)
+        sign(act, by)
+        act.add("session_end", {"session_id": session_id, "how": "closed"})
+    return f"“{facts.head.label}” is closed."
+
+
+def call_off(desk: Desk, session_id: str, by: str | None = None) -> str:
+    """Call a session off: nothing of it counts, and its codes are free again."""
+    with desk.store.recording("session called off") as act:
+        facts = open_session(desk, session_id)
+        sign(act, by)
+        act.add("session_end", {"session_id": session_id, "how": "called_off"})
+    return f"“{facts.head.label}” is called off. What was entered stays on record and counts for nothing."
+
+
+def reveal(desk: Desk, session_id: str) -> RevealView | None:
+    """What was in the glasses of a closed session, and which standings it moved.
+
+    Standings are compared at the end of the day of the close: as the record stood just before, and
+    by today's record, so that a sample set aside afterwards shows.
+
+    Returns:
+        None if the session is not closed.
+    """
+    facts = session_facts(desk, session_id)
+    if facts is None or facts.head.how != "closed" or facts.head.ended_at is None:
+        return None
+    before, after = judged_around(facts, facts.head.ended_at)
+    changes = standing_changes(before, after)
+    samples = tuple(sample_results(facts, after))
+    answer, catch, lead = _sentences(facts, changes, samples)
+    return RevealView(
+        session_id=session_id,
+        session_on=facts.head.session_on,
+        label=facts.head.label,
+        family=facts.head.family_label or "",
+        answer=answer,
+        catch=catch,
+        lead=lead,
+        changes=changes,
+        samples=samples,
+        people=tuple(
+            Choice(person, facts.names[person])
+            for person in facts.people()
+            if any(g.kind for g in facts.glasses if g.person_id == person)
+        ),
+        not_counted=tuple(_not_counted(facts)),
+    )
+
+
+def judged_around(facts: SessionFacts, ended_at: datetime) -> tuple[Judged, Judged]:
+    """Everybody's standing at the end of the day of a close: as recorded just before, and today's."""
+    desk = facts.desk
+    day = max(desk.day_of(ended_at), facts.head.session_on)
+    return judge_day(desk, day, ended_at - JUST_BEFORE), judge_day(desk, day)
+
+
+def standing_changes(before: Judged, after: Judged) -> tuple[StandingChange, ...]:
+    """Seats first, then compounds; somebody's first glasses alone are no change."""
+    return (*_seat_changes(before, after), *_cell_changes(before, after))
+
+
+def _seat_changes(before: Judged, after: Judged) -> list[StandingChange]:
+    found = []
+    for (person, family), seat in after.seats.items():
+        was = before.seats.get((person, family))
+        could = was is not None and was.can_sit
+        if could != seat.can_sit:
+            beers = after.families[family]
+            words = "can sit" if seat.can_sit else "can't sit"
+            sentence = (
+                f"{after.people[person]} {words} for {the_beers(beers)}. {seat.verdict.sentence}"
+            )
+            said = {True: SEAT, False: NO_SEAT}
+            found.append(
+                StandingChange(
+                    person,
+                    after.people[person],
+                    "",
+                    "Seat",
+                    beers,
+                    said[could],
+                    said[seat.can_sit],
+                    sentence,
+                )
+            )
+    return found
+
+
+def _cell_changes(before: Judged, after: Judged) -> list[StandingChange]:
+    found = []
+    for cell, verdict in after.cells.items():
+        person, compound, family = cell
+        was = str(before.cells[cell].standing) if cell in before.cells else "no_glasses"
+        now = str(verdict.standing)
+        if was != now and (was, now) != _FIRST_GLASSES:
+            label = short_label(after.labels.get(compound, compound))
+            found.append(
+                StandingChange(
+                    person,
+                    after.people[person],
+                    compound,
+                    label,
+                    after.families[family],
+                    was,
+                    now,
+                    verdict.verdict.full,
+                )
+            )
+    return sorted(found, key=lambda change: (change.name.casefold(), change.label))
+
+
+def _not_counted(facts: SessionFacts) -> list[str]:
+    """Whose answers, or which samples, are kept and count for nothing."""
+    found = [
+        f"{facts.names[person]} prepared the glasses, so those answers are kept and not counted."
+        for person in facts.people()
+        if facts.prepares_own(person)
+    ]
+    for sitting in facts.sittings:
+        found += [
+            f"{sample.mark} ({facts.compound_label(sample.compound)}, {sitting.label}) is set aside."
+            for sample in facts.samples_at(sitting.sitting_id)
+            if sample.is_aside
+        ]
+    alone = sum(glass.is_glass_aside and glass.kind is not None for glass in facts.glasses)
+    if alone:
+        found.append(f"{alone} {'glass is' if alone == 1 else 'glasses are'} set aside.")
+    return found
+
+
+def _sentences(
+    facts: SessionFacts, changes: tuple[StandingChange, ...], samples: tuple[SampleResult, ...]
+) -> tuple[str, str, str]:
+    count = len(changes)
+    standings = "standing" if count == 1 else "standings"
+    number = sentence_start(number_word(count) if count else "no")
+    answer = f"{number} {standings} changed"
+    suspects = list(
+        dict.fromkeys(f"{s.mark} ({in_sentence(s.label)})" for s in samples if s.is_suspect)
+    )
+    catch = f"look at the bottle first: {joined(suspects)}." if suspects else ""
+    answered = sum(glass.kind is not None for glass in facts.glasses)
+    counted = sum(sample.answers for sample in samples if not sample.is_aside)
+    lead = f"{answered} answers came in, {counted} of them count. "
+    lead += (
+        "Every counted glass brings the others nearer."
+        if not count
+        else (
+            f"{sum(not change.compound for change in changes)} of the changes concern a seat."
+            if any(not change.compound for change in changes)
+            else "No seat changed."
+        )
+    )
+    return answer, catch, lead

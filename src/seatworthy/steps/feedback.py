@@ -1,0 +1,185 @@
+"""One person's page about one closed session: progress first, no ranking, nobody else's name."""
+
+from collections import Counter
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Any
+
+from seatworthy.phrases import multiple
+from seatworthy.steps.calendar_months import months_before
+from seatworthy.steps.closing import judged_around
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.judging import Judged
+from seatworthy.steps.progress import progress_rows
+from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start
+from seatworthy.steps.session_facts import SessionFacts, session_facts
+from seatworthy.steps.session_parts import Glass
+from seatworthy.steps.session_views import FeedbackGlass, FeedbackView
+from seatworthy.steps.smelling import smell_next
+from seatworthy.steps.views import Choice
+
+FEWEST_OTHERS = 4  # with fewer, "k of n others" would say who said what
+
+
+def feedback_people(desk: Desk, session_id: str) -> tuple[Choice, ...]:
+    """Everybody with answers in a closed session, by name; empty for any other."""
+    facts = session_facts(desk, session_id)
+    return () if facts is None or facts.head.how != "closed" else _people(facts)
+
+
+def feedback(desk: Desk, session_id: str, person_id: str) -> FeedbackView | None:
+    """One person's page; None unless the session is closed and they answered in it."""
+    facts = session_facts(desk, session_id)
+    if facts is None or facts.head.how != "closed" or facts.head.ended_at is None:
+        return None
+    own = [g for g in facts.glasses if g.person_id == person_id and facts.outcome(g) is not None]
+    if not own:
+        return None
+    before, after = judged_around(facts, facts.head.ended_at)
+    past = _past(desk, before, person_id)
+    brewery = desk.store.rows("brewery")
+    return FeedbackView(
+        session_id=session_id,
+        session_on=facts.head.session_on,
+        session_label=facts.head.label,
+        brewery=brewery[0]["label"] if brewery else "",
+        family=facts.head.family_label or "",
+        person_id=person_id,
+        name=facts.names[person_id],
+        answer=_answer(facts, own, past),
+        compared=_compared(facts, own, past),
+        smell_next=smell_next(facts, own, past),
+        glasses=tuple(_glass(facts, glass) for glass in _in_order(own)),
+        progress=progress_rows(facts, own, past, after),
+        needed=after.rulebook.compound.named_right,
+        reference_level=after.rulebook.compound.reference_level,
+        people=_people(facts),
+    )
+
+
+def _people(facts: SessionFacts) -> tuple[Choice, ...]:
+    answered = {glass.person_id for glass in facts.glasses if facts.outcome(glass) is not None}
+    return tuple(
+        Choice(person, facts.names[person]) for person in facts.people() if person in answered
+    )
+
+
+def _past(desk: Desk, before: Judged, person_id: str) -> list[dict[str, Any]]:
+    """Every spiked naming glass of the twelve months before the close, as recorded just then."""
+    counting = before.rulebook.counted
+    after_on = months_before(before.as_of, counting.months)
+    rows = desk.store.rows(
+        "person_glasses",
+        before.known_at,
+        person_id=person_id,
+        until_on=before.as_of,
+        after_on=after_on,
+        lowest_level=counting.lowest_level,
+        highest_level=counting.highest_level,
+    )
+    return [row for row in rows if row["method"] == "naming" and row["session_on"] > after_on]
+
+
+def _in_order(glasses: Sequence[Glass]) -> list[Glass]:
+    return sorted(glasses, key=lambda glass: (glass.sitting_id, glass.position or 0))
+
+
+def _glass(facts: SessionFacts, glass: Glass) -> FeedbackGlass:
+    sample = facts.samples[glass.sample_id]
+    others = _others(facts, glass)
+    enough = len(others) >= FEWEST_OTHERS
+    return FeedbackGlass(
+        position=glass.position or 0,
+        code=glass.blind_code or "",
+        was=_what_was_in(facts.compound_label(sample.compound), sample.level),
+        said=_said(facts, glass),
+        outcome="open" if facts.outcome(glass) == "noticed" else facts.outcome(glass) or "",
+        others=len(others) if enough else None,
+        others_right=sum(facts.outcome(g) == "right" for g in others) if enough else None,
+        note=_note(facts, glass),
+    )
+
+
+def _what_was_in(label: str, level: Decimal | None) -> str:
+    return label if level is None else f"{label}, {multiple(float(level))}"
+
+
+def _said(facts: SessionFacts, glass: Glass) -> str:
+    return in_sentence(facts.compound_label(glass.named_compound)) if (
+        glass.named_compound
+    ) else glass.said  # fmt: skip
+
+
+def _note(facts: SessionFacts, glass: Glass) -> str:
+    if facts.prepares_own(glass.person_id):
+        return "you prepared it: kept, not counted"
+    if glass.is_aside:
+        return "set aside: not counted"
+    return "own words: not counted yet" if facts.outcome(glass) == "open" else ""
+
+
+def _others(facts: SessionFacts, glass: Glass) -> list[Glass]:
+    """Other people's first glass of the same vessel."""
+    mark = facts.samples[glass.sample_id].mark
+    found: dict[str, Glass] = {}
+    for other in facts.glasses:
+        same = facts.samples[other.sample_id].mark == mark and facts.outcome(other) is not None
+        if same and other.person_id != glass.person_id and not facts.prepares_own(other.person_id):
+            found.setdefault(other.person_id, other)
+    return list(found.values())
+
+
+def _answer(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, Any]]) -> str:
+    """The sentence on top: what is new, how many were right, what passes for what."""
+    right = sum(facts.outcome(glass) == "right" for glass in own)
+    size = f"{number_word(right) if right else 'none'} of {number_word(len(own))} right"
+    parts = [_progress(facts, own, past), sentence_start(size) + ".", _mixed_up(facts, own)]
+    return " ".join(part for part in parts if part)
+
+
+def _progress(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, Any]]) -> str:
+    """What was named right now and not the last time; "" if nothing."""
+    last = {row["compound"]: row["outcome"] for row in past}
+    now = [
+        compound
+        for glass in own
+        if facts.outcome(glass) == "right"
+        and (compound := facts.samples[glass.sample_id].compound)
+        and last.get(compound) not in ("right", None)
+    ]
+    names = [in_sentence(facts.compound_label(c)) for c in dict.fromkeys(now)][:2]
+    if not names:
+        return ""
+    return f"You named {joined(names)}, which got past you last time."
+
+
+def _mixed_up(facts: SessionFacts, own: Sequence[Glass]) -> str:
+    pairs = Counter(
+        (facts.samples[glass.sample_id].compound, glass.named_compound)
+        for glass in own
+        if facts.outcome(glass) == "wrong" and glass.named_compound
+    )
+    named = [pair for pair in pairs if pair[0] is not None]
+    if not named:
+        return ""
+    (was, said) = max(named, key=lambda pair: pairs[pair])
+    label = facts.compound_label
+    return f"{sentence_start(label(was))} passed for {in_sentence(label(said))}."
+
+
+def _compared(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, Any]]) -> str:
+    """How this session compares with the person's own last twelve months, as counts."""
+    spiked = [
+        glass
+        for glass in own
+        if facts.samples[glass.sample_id].compound is not None
+        and facts.outcome(glass) != "open"
+        and not glass.is_aside
+    ]
+    right = sum(facts.outcome(glass) == "right" for glass in spiked)
+    here = f"Spiked glasses named right this time: {right} of {len(spiked)}"
+    decided = [row for row in past if row["outcome"] != "open"]
+    if not decided:
+        return f"{here}. These are your first, so there is nothing to compare them with yet."
+    before = sum(row["outcome"] == "right" for row in decided)
+    return f"{here}; in the twelve months before: {before} of {len(decided)}."

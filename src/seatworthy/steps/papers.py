@@ -1,0 +1,109 @@
+"""What the papers of a planned session show: preparation, pouring, key and ballots."""
+
+from datetime import datetime
+
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.labels import short_label
+from seatworthy.steps.session_facts import SessionFacts, session_facts
+from seatworthy.steps.session_parts import Sample, Sitting
+from seatworthy.steps.session_views import (
+    PaperGlass,
+    PaperOrder,
+    PaperSample,
+    PaperSitting,
+    PaperView,
+)
+from seatworthy.steps.sessions import alcohol_sentence, care_lines
+
+
+def papers(desk: Desk, session_id: str) -> PaperView | None:
+    """The papers of one planned session; None if there is none of this id, or it has no plan."""
+    facts = session_facts(desk, session_id)
+    if facts is None or facts.head.volume_ml is None:
+        return None
+    head = facts.head
+    brewery = desk.store.rows("brewery")
+    alcohol = alcohol_sentence(facts)
+    return PaperView(
+        session_id=head.session_id,
+        session_on=head.session_on,
+        label=head.label,
+        purpose=head.purpose or "",
+        brewery=brewery[0]["label"] if brewery else "",
+        beer=head.beer_label or "",
+        family=head.family_label or "",
+        volume_ml=head.volume_ml,
+        control_ml=head.volume_ml * bool(head.has_control),
+        sittings=tuple(_sitting(facts, sitting) for sitting in facts.sittings),
+        names_offered=_names_offered(desk),
+        not_served=tuple(line for line in care_lines(facts) if line != alcohol),
+        alcohol=alcohol,
+        preparers=tuple(facts.names[person] for person in facts.preparers),
+        printed_at=datetime.now(desk.time_zone).replace(tzinfo=None),
+    )
+
+
+def _names_offered(desk: Desk) -> tuple[str, ...]:
+    """The compounds that this brewery works with, whatever is poured today.
+
+    Those with a working threshold of its own; a list of what is poured would be half the key.
+    """
+    own = {row["compound"] for row in desk.store.rows("compounds_with_threshold")}
+    labels = [row["label"] for row in desk.store.rows("compounds") if row["compound"] in own]
+    return tuple(sorted((short_label(label) for label in labels), key=str.casefold))
+
+
+def _sitting(facts: SessionFacts, sitting: Sitting) -> PaperSitting:
+    orders = [
+        PaperOrder(facts.names[person], False, _glasses_of(facts, sitting.sitting_id, person))
+        for person in facts.people_at(sitting.sitting_id)
+    ]
+    orders += [
+        PaperOrder(
+            f"Spare {number}",
+            True,
+            tuple(
+                PaperGlass(g.position, g.blind_code, facts.samples[g.sample_id].mark)
+                for g in glasses
+            ),
+        )
+        for number, glasses in facts.spares_at(sitting.sitting_id).items()
+    ]
+    orders = [order for order in orders if order.glasses]
+    return PaperSitting(
+        label=sitting.label,
+        starts_at=facts.local(sitting.starts_at) or datetime.min,
+        samples=tuple(_samples(facts, sitting, orders)),
+        orders=tuple(orders),
+    )
+
+
+def _glasses_of(facts: SessionFacts, sitting_id: str, person: str) -> tuple[PaperGlass, ...]:
+    return tuple(
+        PaperGlass(g.position or 0, g.blind_code or "", facts.samples[g.planned_sample_id].mark)
+        for g in facts.glasses_of(sitting_id, person)
+    )
+
+
+def _samples(facts: SessionFacts, sitting: Sitting, orders: list[PaperOrder]) -> list[PaperSample]:
+    about = {row["compound"]: row for row in facts.desk.store.rows("compound_care")}
+    poured = [glass.mark for order in orders for glass in order.glasses]
+    return [
+        _sample(facts, sample, poured.count(sample.mark), about.get(sample.compound or "", {}))
+        for sample in facts.samples_at(sitting.sitting_id)
+    ]
+
+
+def _sample(
+    facts: SessionFacts, sample: Sample, glasses: int, about: dict[str, str]
+) -> PaperSample:
+    return PaperSample(
+        mark=sample.mark,
+        label=facts.compound_label(sample.compound),
+        level=sample.given_level,
+        addition=sample.addition,
+        glasses=glasses,
+        volume_ml=glasses * (facts.head.volume_ml or 0),
+        caution=about.get("safety", ""),
+        keeping=about.get("keeping", ""),
+    )

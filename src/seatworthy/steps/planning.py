@@ -1,0 +1,299 @@
+"""From a wish to a plan on record: samples, codes and orders, checked before anything is kept."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+from decimal import Decimal
+from secrets import randbelow
+from typing import Any
+
+from seatworthy.errors import PanelError, PlanRefused
+from seatworthy.intake.words import Unreadable, fold, read_label, read_text
+from seatworthy.rules.verdict import counted
+from seatworthy.sessions.layout import lay_out
+from seatworthy.sessions.plan import CompoundFacts, PersonFacts, Plan, ShelfFacts
+from seatworthy.sessions.wish import Limits, WantedSample, WantedSitting, Wish
+from seatworthy.steps.closing import call_off
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.labels import short_label
+from seatworthy.steps.panel import people_of_panel
+from seatworthy.steps.plan_rows import plan_rows
+from seatworthy.steps.resting_codes import resting_codes
+from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start
+from seatworthy.steps.session_facts import SessionFacts, session_facts
+from seatworthy.steps.session_views import (
+    BeerChoice,
+    CompoundChoice,
+    PersonChoice,
+    PlanChoices,
+    PlanPreview,
+)
+from seatworthy.store.ids import session_name
+
+__all__ = ["call_off", "first_wish", "plan_choices", "preview", "record_plan", "wish_again"]
+
+ADDITION_LENGTH = 120
+SEEDS = 2**31
+_THURSDAY = 3
+_AGAIN_AFTER = timedelta(weeks=4)
+
+
+def plan_choices(desk: Desk) -> PlanChoices:
+    """Everything that a plan may choose from, and what hinders planning at all."""
+    beers = tuple(
+        BeerChoice(
+            row["beer"], row["label"], row["family"], row["family_label"], row["abv_percent"]
+        )
+        for row in desk.store.rows("beers_with_family")
+        if row["beer"]
+    )
+    people = tuple(_person_choice(desk))
+    thresholds = _families_with_threshold(desk)
+    compounds = tuple(
+        CompoundChoice(
+            row["compound"],
+            short_label(row["label"]),
+            thresholds.get(row["compound"], ()),
+            row["serve"],
+            row["safety"],
+        )
+        for row in desk.store.rows("compound_care")
+    )
+    hindrance = _hindrance(bool(beers), bool(people), bool(thresholds))
+    return PlanChoices(desk.today(), beers, compounds, people, hindrance)
+
+
+def _hindrance(beers: bool, people: bool, thresholds: bool) -> str:
+    missing = [
+        what
+        for what, is_there in (
+            ("a base beer and", beers),
+            ("a working threshold for at least one compound on the shelf", thresholds),
+            ("somebody on the list of people", people),
+        )
+        if not is_there
+    ]
+    return f"A plan needs {' '.join(missing)} first." if missing else ""
+
+
+def _person_choice(desk: Desk) -> Iterator[PersonChoice]:
+    labels = {row["compound"]: row["label"] for row in desk.store.rows("compound_care")}
+    beers = {row["beer"]: row["label"] for row in desk.store.rows("beers")}
+    for person in people_of_panel(desk):
+        if person.is_panellist:
+            refused = [in_sentence(short_label(labels[c])) for c in person.refused_compounds]
+            refused += [beers.get(beer, beer) for beer in person.refused_beers]
+            yield PersonChoice(person.person_id, person.name, joined(sorted(refused)))
+
+
+def _families_with_threshold(desk: Desk) -> dict[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for row in desk.store.rows("compounds_with_threshold"):
+        found[row["compound"]] = (*found.get(row["compound"], ()), row["family"])
+    return found
+
+
+def first_wish(desk: Desk) -> Wish:
+    """What an empty plan starts with: the next Thursday, everybody, two blanks and no compound."""
+    choices = plan_choices(desk)
+    today = desk.today()
+    day = today + timedelta(days=(_THURSDAY - today.weekday()) % 7)
+    beer = choices.beers[0] if choices.beers else None
+    people = tuple(person.person_id for person in choices.people)
+    return Wish(
+        session_on=day,
+        label=f"{day:%A} panel",
+        purpose="qualification",
+        beer=beer.key if beer else "",
+        abv_percent=(beer.abv_percent if beer else None) or Decimal(5),
+        volume_ml=Decimal(30),
+        samples=(WantedSample(None, None, glasses=2),),
+        sittings=(WantedSitting("Sitting 1", datetime.combine(day, time(14)), people),),
+        seed=randbelow(SEEDS),
+    )
+
+
+def preview(desk: Desk, wish: Wish) -> PlanPreview:
+    """Lay a plan out without recording it.
+
+    Raises:
+        PlanRefused: with everything that stands in its way.
+    """
+    plan = _laid_out(desk, wish)
+    return PlanPreview(
+        answer=_plan_sentence(plan),
+        alcohol_g=plan.alcohol_g,
+        swallowed_g=plan.swallowed_g,
+        left_out=plan.left_out,
+        notes=plan.notes,
+    )
+
+
+def _plan_sentence(plan: Plan) -> str:
+    people = sum(len(sitting.seats) for sitting in plan.sittings)
+    glasses = sum(len(seat.glasses) for sitting in plan.sittings for seat in sitting.seats)
+    sittings = len(plan.sittings)
+    return (
+        f"{sentence_start(number_word(people))} {'person' if people == 1 else 'people'} at "
+        f"{number_word(sittings)} {'sitting' if sittings == 1 else 'sittings'}, "
+        f"{counted(glasses, 'glass')} from {counted(len(plan.samples), 'vessel')}"
+    )
+
+
+def record_plan(desk: Desk, wish: Wish) -> str:
+    """Record a plan; its codes are drawn anew against what is on record at that moment.
+
+    Returns:
+        The session's id.
+
+    Raises:
+        PlanRefused: with everything that stands in its way.
+    """
+    with desk.store.recording("plan") as act:
+        tidy = _tidied(wish)
+        plan = _laid_out(desk, tidy)
+        session_id = session_name(tidy.session_on, fold(tidy.label))
+        if desk.store.rows("session", session_id=session_id):
+            fault = (
+                f"There is a session “{tidy.label}” on {tidy.session_on.isoformat()} already. "
+                "Give this one another name."
+            )
+            raise PlanRefused([fault])
+        act.add_all(plan_rows(tidy, plan, session_id))
+    return session_id
+
+
+def _tidied(wish: Wish) -> Wish:
+    """The same wish with its labels and texts as they are kept.
+
+    Raises:
+        PlanRefused: if one of them can't be kept.
+    """
+    faults: list[str] = []
+
+    def kept(what: str, text: str, *, is_label: bool = True) -> str:
+        try:
+            return read_label(text) if is_label else read_text(text, ADDITION_LENGTH)
+        except Unreadable as fault:
+            faults.append(f"{what} {fault}")
+            return text
+
+    tidy = replace(
+        wish,
+        label=kept("The name of the session", wish.label),
+        sittings=tuple(
+            replace(s, label=kept("The name of a sitting", s.label)) for s in wish.sittings
+        ),
+        samples=tuple(
+            replace(s, addition=kept("What will be added", s.addition, is_label=False))
+            for s in wish.samples
+        ),
+    )
+    if not fold(tidy.label):
+        faults.append("The session has no name; give it one, such as Thursday panel.")
+    if faults:
+        raise PlanRefused(faults)
+    return tidy
+
+
+def _laid_out(desk: Desk, wish: Wish) -> Plan:
+    return lay_out(
+        wish,
+        _shelf_facts(desk, wish.beer, wish.session_on),
+        _people_facts(desk),
+        resting_codes(desk, wish.session_on),
+        desk.today(),
+        desk.time_zone,
+        label_key=fold,
+    )
+
+
+def _shelf_facts(desk: Desk, beer: str, on: date) -> ShelfFacts:
+    rows = {row["beer"]: row for row in desk.store.rows("beers_with_family")}
+    found = rows.get(beer)
+    if found is None:
+        raise PlanRefused(["Choose a base beer; new ones are added on the shelf."])
+    thresholds = {
+        row["compound"]
+        for row in desk.store.rows("thresholds_on", family=found["family"], on_day=on)
+    }
+    compounds = {
+        row["compound"]: CompoundFacts(
+            label=short_label(row["label"]),
+            serve=row["serve"],
+            has_threshold=row["compound"] in thresholds,
+            reference=_reference(row),
+            caution=row["safety"],
+        )
+        for row in desk.store.rows("compound_care")
+    }
+    counting = desk.rulebook.counted
+    levels = (Decimal(str(counting.lowest_level)), Decimal(str(counting.highest_level)))
+    return ShelfFacts(found["label"], found["family"], found["family_label"], compounds, levels)
+
+
+def _reference(row: Mapping[str, Any]) -> str:
+    """What books say, as "40 to 200 ug/L"; "" if they say nothing."""
+    ends = [row["reference_low"], row["reference_high"]]
+    known = [f"{float(end):g}" for end in dict.fromkeys(ends) if end is not None]
+    return f"{' to '.join(known)} {row['reference_unit']}" if known else ""
+
+
+def _people_facts(desk: Desk) -> dict[str, PersonFacts]:
+    return {
+        person.person_id: PersonFacts(person.name, person.refused_compounds, person.refused_beers)
+        for person in people_of_panel(desk)
+    }
+
+
+def wish_again(desk: Desk, session_id: str) -> Wish:
+    """The same plan four weeks later, with a fresh seed and therefore fresh codes and orders.
+
+    Raises:
+        PanelError: if there is no such session, or it has no plan.
+    """
+    facts = session_facts(desk, session_id)
+    if facts is None or facts.head.volume_ml is None:
+        message = "That session has no plan that could be repeated."
+        raise PanelError(message)
+    head = facts.head
+    day = max(head.session_on + _AGAIN_AFTER, desk.today())
+    spares = {(spare.sitting_id, spare.spare_no) for spare in facts.spares}
+    return Wish(
+        session_on=day,
+        label=head.label,
+        purpose=head.purpose or "",
+        beer=head.beer or "",
+        abv_percent=head.abv_percent or Decimal(0),
+        volume_ml=head.volume_ml,
+        samples=tuple(_samples_again(facts)),
+        sittings=tuple(_sittings_again(facts, day)),
+        has_control=bool(head.has_control),
+        spits=bool(head.spits),
+        preparers=facts.preparers,
+        spares=len(spares) // max(1, len(facts.sittings)),
+        leaves_out=True,
+        seed=randbelow(SEEDS),
+        limits=Limits(
+            head.most_glasses or 0,
+            head.alcohol_limit_g or Decimal(0),
+            head.spat_share or Decimal(0),
+        ),
+        repeats=session_id,
+    )
+
+
+def _samples_again(facts: SessionFacts) -> Iterator[WantedSample]:
+    for sample in facts.samples_at(facts.sittings[0].sitting_id):
+        own = [g.person_id for g in facts.glasses if g.planned_sample_id == sample.sample_id]
+        glasses = max((own.count(person) for person in set(own)), default=1)
+        yield WantedSample(sample.compound, sample.given_level, sample.addition, glasses)
+
+
+def _sittings_again(facts: SessionFacts, day: date) -> Iterator[WantedSitting]:
+    on_panel = {p.person_id for p in people_of_panel(facts.desk) if p.is_panellist}
+    for sitting in facts.sittings:
+        starts = facts.local(sitting.starts_at)
+        people = [p for p in facts.people_at(sitting.sitting_id) if p in on_panel]
+        at = starts.time() if starts else time(14)
+        yield WantedSitting(sitting.label, datetime.combine(day, at), tuple(people))

@@ -1,0 +1,274 @@
+"""Sessions as they stand: the list of all, and one from its plan to its close."""
+
+from collections import Counter
+from typing import Any
+
+from seatworthy.sessions.alcohol import alcohol_g, taken_g
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.panel import people_of_panel
+from seatworthy.steps.sentences import day_in_sentence, joined, number_word, sentence_start
+from seatworthy.steps.session_facts import SessionFacts, session_facts, session_state
+from seatworthy.steps.session_parts import Glass, Sample, Sitting
+from seatworthy.steps.session_views import (
+    GlassLine,
+    SampleLine,
+    SeatedView,
+    SessionLine,
+    SessionsView,
+    SessionView,
+    SittingView,
+)
+from seatworthy.steps.views import Choice
+
+NO_SESSION = "No session yet"
+
+
+def sessions(desk: Desk) -> SessionsView:
+    """Every session: what is planned or under way first, then the newest."""
+    lines = [_line(desk, row) for row in desk.store.rows("session_list")]
+    running = [line for line in lines if line.state in ("planned", "in_hand", "over")]
+    done = [line for line in lines if line not in running]
+    running.sort(key=lambda line: (line.session_on, line.label))
+    answer, catch, lead = _list_sentences(desk, running, done)
+    return SessionsView(answer, catch, lead, (*running, *done))
+
+
+def _line(desk: Desk, row: dict[str, Any]) -> SessionLine:
+    over = row["sittings_over"] == row["sittings"]
+    state = session_state(row["purpose"], row["how"], bool(row["answered"]), over)
+    return SessionLine(
+        session_id=row["session_id"],
+        session_on=row["session_on"],
+        label=row["label"],
+        purpose=row["purpose"] or "",
+        state=state,
+        people=row["people"],
+        glasses=row["glasses"],
+        answered=row["answered"],
+        sentence=_what_is_next(desk, state, row),
+    )
+
+
+def _what_is_next(desk: Desk, state: str, row: dict[str, Any]) -> str:
+    if state == "planned":
+        return "Print the papers." if row["session_on"] >= desk.today() else "Enter the answers."
+    if state == "in_hand":
+        left = row["glasses"] - row["answered"]
+        return f"{left} without an answer." if left else "Say that the sittings are over."
+    return {
+        "over": "Close and reveal.",
+        "closed": "See what came of it.",
+        "called_off": "Called off; nothing counts.",
+        "brought_in": "Brought in from a file.",
+    }[state]
+
+
+def _list_sentences(
+    desk: Desk, running: list[SessionLine], done: list[SessionLine]
+) -> tuple[str, str, str]:
+    if not running and not done:
+        lead = (
+            "A session starts with a plan: who comes, what is poured, blanks and a hidden pair. "
+            "The papers are printed from it."
+        )
+        return NO_SESSION, "plan the first one.", lead
+    if not running:
+        last = max(line.session_on for line in done)
+        answer = (
+            f"Nothing is planned; the last session was on {day_in_sentence(last, desk.today())}"
+        )
+        return answer, "", "Plan the next one, or repeat one of those below with fresh codes."
+    first = running[0]
+    day = "today" if first.session_on == desk.today() else day_in_sentence(
+        first.session_on, desk.today()
+    )  # fmt: skip
+    people = "one person" if first.people == 1 else f"{number_word(first.people)} people"
+    answer = f"“{first.label}” {'is' if first.session_on >= desk.today() else 'was'} "
+    answer += f"{'planned for ' + people + ', ' + day if first.state == 'planned' else 'under way'}"
+    others = len(running) - 1
+    lead = f"{sentence_start(number_word(others))} more {'is' if others == 1 else 'are'} open." if (
+        others
+    ) else ""  # fmt: skip
+    return answer, first.sentence, lead
+
+
+def session(desk: Desk, session_id: str) -> SessionView | None:
+    """One session; None if there is none of this id."""
+    facts = session_facts(desk, session_id)
+    if facts is None:
+        return None
+    head = facts.head
+    waiting = [glass for glass in facts.glasses if facts.is_waiting(glass)]
+    answer, catch, lead = _sentences(facts, len(waiting))
+    everybody = [Choice(person, name) for person, name in facts.names.items()]
+    here = {seat[1] for seat in facts.seated} | set(facts.people())
+    return SessionView(
+        session_id=head.session_id,
+        session_on=head.session_on,
+        label=head.label,
+        purpose=head.purpose or "",
+        beer=head.beer_label or "",
+        family=head.family_label or "",
+        state=facts.state,
+        answer=answer,
+        catch=catch,
+        lead=lead,
+        sittings=tuple(_sitting(facts, sitting) for sitting in facts.sittings),
+        preparers=tuple(facts.names[person] for person in facts.preparers),
+        is_recoded=head.is_recoded,
+        recoded_by=facts.names.get(head.recoded_by or "", ""),
+        hindrances=tuple(hindrances(facts)),
+        missing=len(waiting) if facts.is_open else 0,
+        may_come=tuple(choice for choice in everybody if choice.key not in here),
+        people=tuple(everybody),
+        care=tuple(care_lines(facts)),
+    )
+
+
+def hindrances(facts: SessionFacts) -> list[str]:
+    """What stands in the way of closing a session, one sentence each; missing answers apart."""
+    if not facts.is_open:
+        return []
+    found = []
+    if facts.head.session_on > facts.desk.today():
+        found.append(f"It is planned for {facts.head.session_on.isoformat()}, which is to come.")
+    found += [
+        f"{sitting.label} is not over yet." for sitting in facts.sittings if not sitting.is_over
+    ]
+    if not any(glass.kind for glass in facts.glasses):
+        found.append("No answer has come in. Enter the sheets, or call the session off.")
+    return found
+
+
+def missing_sentence(facts: SessionFacts) -> str:
+    """Whose answers are missing, in one sentence; "" if none is."""
+    waiting = Counter(g.person_id for g in facts.glasses if facts.is_waiting(g))
+    per_person = Counter({p: waiting[p] for p in facts.people() if waiting[p]})
+    if not per_person:
+        return ""
+    whose = [f"{facts.names[person]} {count}" for person, count in per_person.items()]
+    glasses = "glass has" if per_person.total() == 1 else "glasses have"
+    return f"{per_person.total()} {glasses} no answer: {joined(whose)}."
+
+
+def _sitting(facts: SessionFacts, sitting: Sitting) -> SittingView:
+    return SittingView(
+        sitting_id=sitting.sitting_id,
+        label=sitting.label,
+        starts_at=facts.local(sitting.starts_at),
+        seated=tuple(
+            _seated(facts, sitting.sitting_id, person)
+            for person in facts.people_at(sitting.sitting_id)
+        ),
+        samples=tuple(_sample(facts, s) for s in facts.samples_at(sitting.sitting_id)),
+        spares_left=len(facts.spares_at(sitting.sitting_id)),
+        is_over=sitting.is_over,
+    )
+
+
+def _seated(facts: SessionFacts, sitting_id: str, person: str) -> SeatedView:
+    glasses = facts.glasses_of(sitting_id, person)
+    return SeatedView(
+        person_id=person,
+        name=facts.names[person],
+        state=facts.seat_state(sitting_id, person),
+        glasses=tuple(_glass(facts, glass) for glass in glasses),
+        waiting=sum(facts.is_waiting(glass) for glass in glasses),
+        own_aside=bool(glasses) and all(glass.is_own_aside for glass in glasses),
+    )
+
+
+def _glass(facts: SessionFacts, glass: Glass) -> GlassLine:
+    event = glass.event if glass.event in ("spilled", "short") else ""
+    return GlassLine(
+        serving_id=glass.serving_id,
+        position=glass.position or 0,
+        code=glass.blind_code or "",
+        mark=facts.samples[glass.sample_id].mark,
+        said=glass.said,
+        event=event or ("swapped" if glass.is_swapped else ""),
+        is_aside=glass.is_aside,
+    )
+
+
+def _sample(facts: SessionFacts, sample: Sample) -> SampleLine:
+    own = Counter(g.person_id for g in facts.glasses if g.planned_sample_id == sample.sample_id)
+    return SampleLine(
+        sample_id=sample.sample_id,
+        mark=sample.mark,
+        compound=sample.compound,
+        label=facts.compound_label(sample.compound),
+        planned_level=sample.given_level,
+        actual_level=sample.actual_level,
+        age_minutes=sample.age_minutes,
+        addition=sample.addition,
+        per_person=max(own.values(), default=1),
+        is_aside=sample.is_aside,
+    )
+
+
+def care_lines(facts: SessionFacts) -> list[str]:
+    """Lines of care for one planned session: alcohol, and what somebody is not to be served."""
+    if facts.head.volume_ml is None:
+        return []
+    served = {g.person_id for g in facts.glasses}
+    compounds = {sample.compound for sample in facts.samples.values()}
+    lines = [alcohol_sentence(facts)]
+    for person in people_of_panel(facts.desk):
+        mine = sorted(person.refused_compounds & compounds)
+        if person.person_id in served and mine:
+            what = joined([facts.compound_label(c) for c in mine])
+            lines.append(f"{person.name} is not to be served {what}.")
+    return lines
+
+
+def alcohol_sentence(facts: SessionFacts) -> str:
+    """What one person takes of alcohol in a planned session, swallowed or spat."""
+    head = facts.head
+    most = max(Counter(g.person_id for g in facts.glasses).values(), default=0)
+    glasses = most + bool(head.has_control)
+    if head.volume_ml is None or head.abv_percent is None:
+        return ""
+    whole = alcohol_g(glasses * head.volume_ml, head.abv_percent)
+    start = (
+        f"{glasses} glasses of {_plain(head.volume_ml)} ml at {_plain(head.abv_percent)}% hold "
+        f"{whole:.1f} g of alcohol"
+    )
+    if not head.spits:
+        return f"{start}; the limit is {_plain(head.alcohol_limit_g)} g swallowed."
+    share = taken_g(glasses * head.volume_ml, head.abv_percent, head.spat_share)
+    return f"{start}; everybody spits, which counts as {share:.1f} g of {_plain(head.alcohol_limit_g)} g."
+
+
+def _plain(number: Any) -> str:  # noqa: ANN401
+    return f"{float(number):g}"
+
+
+def _sentences(facts: SessionFacts, waiting: int) -> tuple[str, str, str]:
+    """The sentence on top of a session, its catch and its lead."""
+    head, today = facts.head, facts.desk.today()
+    people, glasses = len(facts.people()), len(facts.glasses)
+    who = f"{sentence_start(number_word(people))} {'person' if people == 1 else 'people'}"
+    size = f"{who}, {glasses} glasses"
+    if head.how == "closed":
+        answered = sum(glass.kind is not None for glass in facts.glasses)
+        return f"{head.label} is closed with {answered} answers", "", f"{size}."
+    if head.how == "called_off":
+        return f"{head.label} was called off; nothing of it counts", "", f"{size}."
+    if head.purpose is None:
+        return f"{head.label or 'This session'} was brought in from a file", "", f"{size}."
+    lead = f"{size}, {head.beer_label}. {missing_sentence(facts)}".strip()
+    if facts.state == "planned":
+        day = "today" if head.session_on == today else day_in_sentence(head.session_on, today)
+        verb = "is" if head.session_on >= today else "was"
+        catch = "print the papers." if head.session_on >= today else "enter the answers."
+        return f"{head.label} {verb} planned for {day}", catch, f"{size}, {head.beer_label}."
+    if waiting:
+        return (
+            f"{glasses - waiting} of {glasses} glasses are dealt with",
+            f"{waiting} {'waits' if waiting == 1 else 'wait'}.",
+            lead,
+        )
+    if hindrances(facts):
+        return "Every answer is in", "say that the last sitting is over.", lead
+    return "Every answer is in and every sitting is over", "close and reveal.", lead

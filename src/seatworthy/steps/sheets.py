@@ -1,0 +1,111 @@
+"""The sheets of a session: what each person's ballot holds, and what of it is on record."""
+
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.session_facts import SessionFacts, session_facts
+from seatworthy.steps.session_parts import Glass
+from seatworthy.steps.session_views import SheetRow, SheetTab, SheetView
+
+
+def sheet_key(sitting_id: str, person_id: str) -> str:
+    """Key of one person's sheet at one sitting, as it stands in an address."""
+    return f"{sitting_id}-{person_id}"
+
+
+def sheet(desk: Desk, session_id: str, key: str | None = None) -> SheetView | None:
+    """One sheet of a session.
+
+    Args:
+        desk: The open store.
+        session_id: The session.
+        key: Of the sheet; None, or one that is not known, for the first that waits for answers.
+
+    Returns:
+        None if there is no such session, or it has no sheets.
+    """
+    facts = session_facts(desk, session_id)
+    if facts is None:
+        return None
+    seats = [(s.sitting_id, p) for s in facts.sittings for p in facts.people_at(s.sitting_id)]
+    seats = [seat for seat in seats if facts.glasses_of(*seat)]
+    if not seats:
+        return None
+    by_key = {sheet_key(*seat): seat for seat in seats}
+    waiting = [k for k, seat in by_key.items() if _waiting(facts, seat)]
+    chosen = key if key in by_key else (waiting or list(by_key))[0]
+    return _view(desk, facts, chosen, by_key)
+
+
+def _waiting(facts: SessionFacts, seat: tuple[str, str]) -> int:
+    return sum(facts.is_waiting(glass) for glass in facts.glasses_of(*seat))
+
+
+def _view(
+    desk: Desk, facts: SessionFacts, key: str, seats: dict[str, tuple[str, str]]
+) -> SheetView:
+    sitting_id, person_id = seats[key]
+    sittings = {s.sitting_id: s.label for s in facts.sittings}
+    tabs = tuple(_tab(facts, k, seat, sittings[seat[0]]) for k, seat in seats.items())
+    left = sum(_waiting(facts, seat) for seat in seats.values())
+    answer, catch = _sentence(facts, person_id, left, _waiting(facts, seats[key]))
+    return SheetView(
+        session_id=facts.head.session_id,
+        session_on=facts.head.session_on,
+        session_label=facts.head.label,
+        key=key,
+        person_id=person_id,
+        name=facts.names[person_id],
+        sitting=sittings[sitting_id],
+        is_open=facts.is_open,
+        rows=tuple(_row(facts, glass) for glass in facts.glasses_of(sitting_id, person_id)),
+        sheets=tabs,
+        words=tuple((row["words"], row["label"]) for row in desk.store.rows("wordings")),
+        answer=answer,
+        catch=catch,
+    )
+
+
+def _tab(facts: SessionFacts, key: str, seat: tuple[str, str], sitting: str) -> SheetTab:
+    glasses = facts.glasses_of(*seat)
+    expected = [glass for glass in glasses if glass.kind or facts.is_waiting(glass)]
+    return SheetTab(
+        key=key,
+        person_id=seat[1],
+        name=facts.names[seat[1]],
+        sitting=sitting,
+        glasses=len(expected),
+        answered=sum(glass.kind is not None for glass in glasses),
+    )
+
+
+def _row(facts: SessionFacts, glass: Glass) -> SheetRow:
+    return SheetRow(
+        serving_id=glass.serving_id,
+        position=glass.position or 0,
+        code=glass.blind_code or "",
+        state=_row_state(facts, glass),
+        said=glass.said,
+        read_as=facts.read_as(glass),
+        is_aside=glass.is_aside,
+    )
+
+
+def _row_state(facts: SessionFacts, glass: Glass) -> str:
+    if glass.kind is not None:
+        return "answered"
+    if glass.event == "spilled":
+        return "spilled"
+    return "waiting" if facts.is_waiting(glass) else "gone"
+
+
+def _sentence(facts: SessionFacts, person_id: str, left: int, own_left: int) -> tuple[str, str]:
+    name = facts.names[person_id]
+    if not facts.is_open:
+        how = "closed" if facts.head.how == "closed" else "not open"
+        return f"{name}'s sheet, as it is on record; the session is {how}", ""
+    if not left:
+        return "Every answer is in", "close the session when the last sitting is over."
+    glasses = "glass" if left == 1 else "glasses"
+    wait = "waits" if left == 1 else "wait"
+    if not own_left:
+        return f"{name}'s sheet is complete", f"{left} {glasses} of others still {wait}."
+    return f"{name}'s sheet: type what each glass was called", f"{left} {glasses} still {wait}."

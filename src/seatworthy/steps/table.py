@@ -1,0 +1,224 @@
+"""At the table: who came and left, what was spilled or swapped, what was really in the jugs."""
+
+from decimal import Decimal
+
+from seatworthy.errors import PanelError
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.seating import seat_latecomer
+from seatworthy.steps.sentences import joined
+from seatworthy.steps.session_facts import SessionFacts, one_glass, open_session, session_with
+from seatworthy.steps.session_parts import Glass
+from seatworthy.steps.signing import sign
+
+__all__ = [
+    "absent", "as_planned", "back", "came_late", "left", "not_recoded", "put_codes_on",
+    "seat_latecomer", "short", "sitting_goes_on", "sitting_over", "spilled", "state_level",
+    "swapped",
+]  # fmt: skip
+
+HIGHEST_LEVEL = 100
+LONGEST_AGE_MINUTES = 14 * 24 * 60
+
+
+def came_late(desk: Desk, sitting_id: str, person_id: str) -> str:
+    """Somebody planned for a sitting came late; their glasses stay theirs."""
+    return _seat(desk, sitting_id, person_id, "late", "came late; the glasses stand as planned")
+
+
+def left(desk: Desk, sitting_id: str, person_id: str) -> str:
+    """Somebody left early; what they have not answered is not waited for."""
+    return _seat(desk, sitting_id, person_id, "left", "left; what is not answered isn't waited for")
+
+
+def absent(desk: Desk, sitting_id: str, person_id: str) -> str:
+    """Somebody planned for a sitting didn't come, or isn't fit today; no reason is kept."""
+    return _seat(desk, sitting_id, person_id, "absent", "didn't taste today; no reason is kept")
+
+
+def back(desk: Desk, sitting_id: str, person_id: str) -> str:
+    """Take back what was said of somebody's coming or leaving."""
+    return _seat(desk, sitting_id, person_id, "expected", "is expected again")
+
+
+def _seat(desk: Desk, sitting_id: str, person_id: str, state: str, what: str) -> str:
+    facts = session_with(desk, "sitting", sitting_id)
+    if person_id not in facts.people_at(sitting_id):
+        message = (
+            f"{_name(facts, person_id)} has no glasses at this sitting. If they came after all, "
+            "record that somebody else came."
+        )
+        raise PanelError(message)
+    if state == "absent" and any(g.kind for g in facts.glasses_of(sitting_id, person_id)):
+        message = (
+            f"{_name(facts, person_id)} has answers on record here, so they were there. "
+            "Record that they left early instead."
+        )
+        raise PanelError(message)
+    if facts.seat_state(sitting_id, person_id) != state:
+        with desk.store.recording("at the table") as act:
+            act.add(
+                "sitting_person",
+                {"sitting_id": sitting_id, "person_id": person_id, "state": state},
+            )
+    return f"{_name(facts, person_id)} {what}."
+
+
+def spilled(desk: Desk, serving_id: str) -> str:
+    """A glass was lost before it was answered; no answer is waited for."""
+    facts = session_with(desk, "glass", serving_id)
+    glass = one_glass(facts, serving_id)
+    if glass.kind is not None:
+        message = (
+            f"Glass {glass.blind_code} is answered already (“{glass.said}”). If that answer must "
+            "not count, set the glass aside with a reason."
+        )
+        raise PanelError(message)
+    return _glass(facts, glass, "spilled", "was spilled; no answer is waited for")
+
+
+def short(desk: Desk, serving_id: str) -> str:
+    """A glass held less than it should; its answer counts unless it is set aside."""
+    facts = session_with(desk, "glass", serving_id)
+    glass = one_glass(facts, serving_id)
+    return _glass(facts, glass, "short", "was short; its answer counts unless you set it aside")
+
+
+def as_planned(desk: Desk, serving_id: str) -> str:
+    """Take back that a glass was spilled or short."""
+    facts = session_with(desk, "glass", serving_id)
+    return _glass(facts, one_glass(facts, serving_id), "as_planned", "stands as planned again")
+
+
+def _glass(facts: SessionFacts, glass: Glass, kind: str, what: str) -> str:
+    if glass.event != kind and (glass.event or kind != "as_planned"):
+        with facts.desk.store.recording("at the table") as act:
+            act.add("glass_event", {"serving_id": glass.serving_id, "kind": kind})
+    return f"Glass {glass.blind_code} of {_name(facts, glass.person_id)} {what}."
+
+
+def swapped(desk: Desk, serving_id: str, other_serving_id: str) -> str:
+    """The contents of two glasses of one sitting were exchanged; the record follows the glasses.
+
+    Doing the same again puts both back.
+    """
+    facts = session_with(desk, "glass", serving_id)
+    glasses = {glass.serving_id: glass for glass in facts.glasses}
+    one, other = glasses[serving_id], glasses.get(other_serving_id)
+    if other is None or other.sitting_id != one.sitting_id or other is one:
+        message = "Choose two different glasses of one sitting. Nothing was recorded."
+        raise PanelError(message)
+    with desk.store.recording("at the table") as act:
+        act.add("poured_instead", {"serving_id": one.serving_id, "sample_id": other.sample_id})
+        act.add("poured_instead", {"serving_id": other.serving_id, "sample_id": one.sample_id})
+    return f"{one.blind_code} and {other.blind_code} were swapped; the record follows the glasses."
+
+
+def state_level(
+    desk: Desk, sample_id: str, actual_level: Decimal | None, age_minutes: int | None
+) -> str:
+    """State what one vessel really held at one sitting, and how old it was when it was poured.
+
+    Args:
+        desk: The open store.
+        sample_id: The sample; each sitting has its own, also when one keg serves both.
+        actual_level: Multiple of the working threshold, total; None leaves what was known.
+        age_minutes: Minutes from dosing to serving; None leaves what was known.
+    """
+    facts = session_with(desk, "sample", sample_id)
+    sample = facts.samples[sample_id]
+    level = sample.actual_level if actual_level is None else actual_level
+    age = sample.age_minutes if age_minutes is None else age_minutes
+    _check_level(sample.compound, level, age)
+    if (level, age) != (sample.actual_level, sample.age_minutes):
+        with desk.store.recording("at the table") as act:
+            act.add(
+                "sample_state",
+                {"sample_id": sample_id, "actual_level": level, "age_minutes": age},
+            )
+    told = [f"{level.normalize():f}×"] if level is not None else []
+    told += [f"{age} minutes old"] if age is not None else []
+    return f"{sample.mark} at this sitting: {joined(told) or 'as planned'}."
+
+
+def _check_level(compound: str | None, level: Decimal | None, age: int | None) -> None:
+    if compound is None and level is not None:
+        message = "Nothing was added to this one, so it has no level. Nothing was recorded."
+        raise PanelError(message)
+    if level is not None and not 0 < level <= HIGHEST_LEVEL:
+        message = f"A level lies above 0 and up to {HIGHEST_LEVEL} times threshold, got {level}."
+        raise PanelError(message)
+    if age is not None and not 0 <= age <= LONGEST_AGE_MINUTES:
+        message = f"The age is in minutes, from 0 to {LONGEST_AGE_MINUTES}, got {age}."
+        raise PanelError(message)
+
+
+def sitting_over(desk: Desk, sitting_id: str, by: str | None = None) -> str:
+    """State that everybody of a sitting has tasted."""
+    return _over(desk, sitting_id, by, is_over=True)
+
+
+def sitting_goes_on(desk: Desk, sitting_id: str, by: str | None = None) -> str:
+    """Take back that a sitting is over."""
+    return _over(desk, sitting_id, by, is_over=False)
+
+
+def _over(desk: Desk, sitting_id: str, by: str | None, *, is_over: bool) -> str:
+    facts = session_with(desk, "sitting", sitting_id)
+    sitting = next(s for s in facts.sittings if s.sitting_id == sitting_id)
+    if is_over and facts.head.session_on > desk.today():
+        message = f"{sitting.label} is still to come; it can't be over yet."
+        raise PanelError(message)
+    if sitting.is_over != is_over:
+        with desk.store.recording("at the table") as act:
+            sign(act, by)
+            act.add("sitting_over", {"sitting_id": sitting_id, "is_over": is_over})
+    return f"{sitting.label} {'is over' if is_over else 'goes on'}."
+
+
+def put_codes_on(desk: Desk, session_id: str, person_id: str | None, by: str | None = None) -> str:
+    """State that somebody else than the preparer put the codes on, from the sealed pouring sheet.
+
+    Args:
+        desk: The open store.
+        session_id: The session.
+        person_id: Who; None for somebody who is not on the list of people.
+        by: Who says so.
+    """
+    return _recoded(desk, session_id, person_id, by, is_recoded=True)
+
+
+def not_recoded(desk: Desk, session_id: str, by: str | None = None) -> str:
+    """Take back that somebody else put the codes on."""
+    return _recoded(desk, session_id, None, by, is_recoded=False)
+
+
+def _recoded(
+    desk: Desk, session_id: str, person_id: str | None, by: str | None, *, is_recoded: bool
+) -> str:
+    facts = open_session(desk, session_id)
+    if person_id is not None and person_id in facts.preparers:
+        message = (
+            f"{_name(facts, person_id)} prepared the glasses, so somebody else must put the codes "
+            "on. Nothing was recorded."
+        )
+        raise PanelError(message)
+    if (facts.head.is_recoded, facts.head.recoded_by) != (is_recoded, person_id):
+        with desk.store.recording("codes put on") as act:
+            sign(act, by)
+            row = {"session_id": session_id, "is_recoded": is_recoded, "person_id": person_id}
+            act.add("recoding", row)
+    return _about_codes(facts, person_id, is_recoded=is_recoded)
+
+
+def _about_codes(facts: SessionFacts, person_id: str | None, *, is_recoded: bool) -> str:
+    names = joined([_name(facts, person) for person in facts.preparers])
+    who = _name(facts, person_id) if person_id else "Somebody else"
+    if not names:
+        return f"{who} put the codes on." if is_recoded else "Nobody else put the codes on."
+    if is_recoded:
+        return f"{who} put the codes on, so what {names} answers counts."
+    return f"Nobody else put the codes on, so what {names} answers is kept and doesn't count."
+
+
+def _name(facts: SessionFacts, person_id: str) -> str:
+    return facts.names.get(person_id, "Somebody who is not on record")
