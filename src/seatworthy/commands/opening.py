@@ -3,7 +3,7 @@
 import argparse
 from pathlib import Path
 
-from seatworthy.commands.command import Command, Said, existing_desk_of, store_word
+from seatworthy.commands.command import Command, Said, desk_of, store_word
 from seatworthy.commands.launcher import open_pages
 from seatworthy.steps.demo import set_up_demo
 from seatworthy.steps.desk import open_desk, store_path
@@ -50,7 +50,11 @@ def _demo(said: Said) -> int:
 
 
 def _open(said: Said) -> int:
-    desk = existing_desk_of(said)  # held as long as the server runs, so that there is one owner
+    path = store_path(said.store)
+    is_new = not path.exists()
+    desk = desk_of(said)  # held as long as the server runs, so that there is one owner
+    if is_new:
+        print(f"{path} is a new, empty store. Start with the shelf and the people.")
     try:
         return open_pages(store_path(said.store), said.port, browser=not said.no_browser)
     finally:
@@ -64,8 +68,8 @@ DEMO = Command(
     _demo,
 )
 OPEN = Command(
-    "Serve the pages of your store on this machine only, and open them in the browser.\n"
-    "Close with Ctrl+C.",
+    "Serve the pages of your store on this machine only, and open them in the browser; a store that\n"
+    "is not there yet is made. Close with Ctrl+C.",
     _open_words,
     _open,
 )

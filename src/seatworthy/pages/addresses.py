@@ -7,6 +7,14 @@ import streamlit as st
 
 BOARD = "./"
 RECORD = "record"
+SESSIONS = "sessions"
+PLAN = "plan"
+SESSION = "session"
+ANSWERS = "answers"
+REVEAL = "reveal"
+FEEDBACK = "feedback"
+SHELF = "shelf"
+PEOPLE = "people"
 
 
 def board_address(*, family: str | None = None, on: date | None = None) -> str:
@@ -19,6 +27,31 @@ def record_address(
 ) -> str:
     """Where one panellist's record stands, opened at a compound if one is given."""
     return RECORD + _query(who=person_id, family=family, on=on, compound=compound)
+
+
+def plan_address(again: str | None = None) -> str:
+    """Where a session is planned, starting from an earlier one if its id is given."""
+    return PLAN + _query(again=again)
+
+
+def session_address(session_id: str) -> str:
+    """Where one session stands."""
+    return SESSION + _query(session=session_id)
+
+
+def answers_address(session_id: str, sheet: str | None = None) -> str:
+    """Where the answers of a session are entered, opened at a sheet if its key is given."""
+    return ANSWERS + _query(session=session_id, sheet=sheet)
+
+
+def reveal_address(session_id: str) -> str:
+    """Where stands what was in the glasses of a closed session."""
+    return REVEAL + _query(session=session_id)
+
+
+def feedback_address(session_id: str, person_id: str | None = None) -> str:
+    """Where somebody's own page about a closed session stands."""
+    return FEEDBACK + _query(session=session_id, who=person_id)
 
 
 def asked_word(name: str) -> str | None:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.phrases import CARE, START_COMMANDS, SUPPORTS
+from seatworthy.phrases import CARE, START_COMMANDS, START_PAGES, SUPPORTS
 
 
 def opening(where: Sequence[str], answer: str, catch: str, lead: str) -> str:
@@ -35,12 +35,17 @@ def paper(*parts: str, class_: str = "") -> str:
 
 
 def start_here(sentence: str) -> str:
-    """The page of a store without glasses: one sentence and the commands to run."""
+    """The page of a store without glasses: one sentence, the first pages and the commands to run."""
+    pages = [
+        tag("dt", tag("a", escaped(label), href=address, target="_self", class_="way"))
+        + tag("dd", escaped(what))
+        for address, label, what in START_PAGES
+    ]
     commands = [
         tag("dt", tag("code", escaped(command))) + tag("dd", escaped(what))
         for command, what in START_COMMANDS
     ]
-    return paper(tag("h1", escaped(sentence), class_="answer"), tag("dl", "".join(commands)))
+    return paper(tag("h1", escaped(sentence), class_="answer"), tag("dl", "".join([*pages, *commands])))
 
 
 def other_day(day: str, back: str) -> str:

@@ -3,7 +3,29 @@
 import streamlit as st
 
 from seatworthy.errors import PanelError
-from seatworthy.pages import board, record
+from seatworthy.pages import (
+    answers,
+    board,
+    feedback,
+    people,
+    plan,
+    record,
+    reveal,
+    session,
+    sessions,
+    shelf,
+)
+from seatworthy.pages.addresses import (
+    ANSWERS,
+    FEEDBACK,
+    PEOPLE,
+    PLAN,
+    RECORD,
+    REVEAL,
+    SESSION,
+    SESSIONS,
+    SHELF,
+)
 from seatworthy.pages.frame import footer, refusal
 from seatworthy.pages.look import PAGE_ICON, style_sheet
 
@@ -12,7 +34,15 @@ st.html(style_sheet())
 page = st.navigation(
     [
         st.Page(board.show, title="Board", url_path="board", default=True),
-        st.Page(record.show, title="Record", url_path="record"),
+        st.Page(record.show, title="Record", url_path=RECORD),
+        st.Page(sessions.show, title="Sessions", url_path=SESSIONS),
+        st.Page(shelf.show, title="Shelf", url_path=SHELF),
+        st.Page(people.show, title="People", url_path=PEOPLE),
+        st.Page(plan.show, title="Plan", url_path=PLAN, visibility="hidden"),
+        st.Page(session.show, title="Session", url_path=SESSION, visibility="hidden"),
+        st.Page(answers.show, title="Answers", url_path=ANSWERS, visibility="hidden"),
+        st.Page(reveal.show, title="Reveal", url_path=REVEAL, visibility="hidden"),
+        st.Page(feedback.show, title="Feedback", url_path=FEEDBACK, visibility="hidden"),
     ],
     position="top",
 )

@@ -18,6 +18,11 @@ from seatworthy.steps.views import BoardView, RecordView
 _QUARTER_HOUR: Final = 900
 
 
+def the_desk() -> Desk:
+    """The open store that every page of this process reads and writes."""
+    return _the_desk(str(store_path()))
+
+
 def board_view(family: str | None, as_of: date | None) -> BoardView:
     """The board of a beer family, the first one where None, for a day, today where None."""
     desk = _the_desk(str(store_path()))

@@ -1,0 +1,114 @@
+"""One session from its papers to its close: what is the case, and the next step of a Thursday."""
+
+from typing import Final
+
+import streamlit as st
+
+from seatworthy.pages import source
+from seatworthy.pages.addresses import (
+    SESSIONS,
+    asked_word,
+    feedback_address,
+    plan_address,
+    reveal_address,
+)
+from seatworthy.pages.figures import whole_day
+from seatworthy.pages.frame import headline, opening, paper
+from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.session_answers import show_progress
+from seatworthy.pages.session_close import offer_call_off, offer_close
+from seatworthy.pages.session_jugs import offer_levels, offer_recoding
+from seatworthy.pages.session_papers import offer_papers
+from seatworthy.pages.session_seats import sitting_head, sitting_table
+from seatworthy.pages.session_table import show_table
+from seatworthy.pages.telling import tell_only_about
+from seatworthy.steps import sessions as session_steps
+from seatworthy.steps.session_views import SessionView
+
+_NO_SUCH: Final = "No session goes by that address"
+_WHICH: Final = "Which session shall it be?"
+
+
+def show() -> None:
+    """Draw the session that the address names."""
+    desk = source.the_desk()
+    session_id = asked_word("session")
+    view = session_steps.session(desk, session_id) if session_id else None
+    if view is None:
+        st.html(no_session(_NO_SUCH if session_id else _WHICH))
+        return
+    tell_only_about(view.session_id)
+    st.html(opening(_where(view), view.answer, view.catch, view.lead))
+    if view.state in ("closed", "called_off", "brought_in"):
+        _show_done(view)
+        return
+    if view.care:
+        lines = "".join(tag("li", escaped(line)) for line in view.care)
+        st.html(paper(tag("ul", lines, class_="care")))
+    _show_stages(view)
+
+
+def no_session(sentence: str) -> str:
+    """What stands on a page of a session when there is none to show."""
+    link = tag("a", "All sessions", href=SESSIONS, target="_self")
+    return paper(headline(sentence, ""), tag("p", link, class_="lead"))
+
+
+def _where(view: SessionView) -> list[str]:
+    return [
+        words
+        for words in (view.label, whole_day(view.session_on), view.beer, view.purpose, _times(view))
+        if words
+    ]
+
+
+def _times(view: SessionView) -> str:
+    starts = [sitting.starts_at for sitting in view.sittings if sitting.starts_at]
+    return " and ".join(f"{start:%H:%M}" for start in sorted(starts))
+
+
+def _show_stages(view: SessionView) -> None:
+    st.html(_stage(1, "Print"))
+    if view.state == "planned":
+        offer_papers(view)
+    else:
+        with st.expander("Print the papers again"):
+            offer_papers(view)
+    st.html(_stage(2, "At the table"))
+    show_table(view)
+    offer_recoding(view)
+    offer_levels(view)
+    st.html(_stage(3, "Enter the answers"))
+    show_progress(view)
+    st.html(_stage(4, "Close and reveal"))
+    offer_close(view)
+    offer_call_off(view)
+
+
+def _stage(number: int, words: str) -> str:
+    head = tag("h2", tag("span", str(number)) + escaped(words), class_="stage")
+    return paper(head)
+
+
+def _show_done(view: SessionView) -> None:
+    if view.state == "closed":
+        links = [
+            tag("a", "See what came of it", href=reveal_address(view.session_id), target="_self"),
+            tag(
+                "a", "Everybody's feedback", href=feedback_address(view.session_id), target="_self"
+            ),
+        ]
+    else:
+        links = []
+    if view.state != "brought_in":
+        again = plan_address(view.session_id)
+        links.append(tag("a", "Plan it again", href=again, target="_self"))
+    links.append(tag("a", "All sessions", href=SESSIONS, target="_self"))
+    st.html(paper(tag("p", "".join(links), class_="ways")))
+    if view.state == "brought_in":
+        return
+    tables = [
+        sitting_head(sitting) + sitting_table(sitting, with_letters=True)
+        for sitting in view.sittings
+    ]
+    st.html(paper(*tables, class_="proof"))
