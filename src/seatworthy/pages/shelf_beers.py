@@ -1,5 +1,6 @@
 """The brewery, its base beers and its beer families."""
 
+from decimal import Decimal
 from functools import partial
 
 import streamlit as st
@@ -68,39 +69,37 @@ def _set_brewery() -> None:
 
 
 def _beers(view: ShelfView) -> None:
+    heads = ("Base beer", "Beer family", "Alcohol by volume")
     rows = [
-        (
-            escaped(beer.label),
-            escaped(beer.family_label),
-            "" if beer.abv_percent is None else f"{float(beer.abv_percent):g}%",
-        )
+        (escaped(beer.label), escaped(beer.family_label), _percent(beer.abv_percent))
         for beer in view.beers
     ]
-    table = listing(("Base beer", "Beer family", "Alcohol by volume"), rows) if rows else ""
-    st.html(paper(tag("h2", "Base beers"), table))
-    labels = list(family_labels(view.families).values())
-    with st.form("beer", border=False):
-        name, family, abv = st.columns([2, 2, 1])
-        which = "another" if view.beers else "the first"
-        name.text_input(f"Name of {which} base beer", max_chars=60, key="beer_name")
-        family.selectbox(
-            "Beer family",
-            labels,
-            index=None,
-            accept_new_options=True,
-            placeholder="Choose one, or write a new one",
-            key="beer_family",
-        )
-        abv.text_input("% ABV", max_chars=8, key="beer_abv")
-        st.form_submit_button(
-            "Put it on the shelf",
-            type="secondary" if view.beers or not view.brewery else "primary",
-            on_click=_add_beer,
-        )
+    st.html(paper(tag("h2", "Base beers"), listing(heads, rows) if rows else ""))
+    _beer_form(view)
     show_told("beer")
     if view.beers:
         with st.expander("Change a base beer"):
             _change_beer(view)
+
+
+def _beer_form(view: ShelfView) -> None:
+    is_next = bool(view.brewery) and not view.beers
+    which = "another" if view.beers else "the first"
+    with st.form("beer", border=False):
+        name, family, abv = st.columns([2, 2, 1])
+        name.text_input(f"Name of {which} base beer", max_chars=60, key="beer_name")
+        family.selectbox(
+            "Beer family", list(family_labels(view.families).values()), index=None,
+            accept_new_options=True, placeholder="Choose one, or write a new one",
+            key="beer_family",
+        )  # fmt: skip
+        abv.text_input("% ABV", max_chars=8, key="beer_abv")
+        kind = "primary" if is_next else "secondary"
+        st.form_submit_button("Put it on the shelf", type=kind, on_click=_add_beer)
+
+
+def _percent(abv: Decimal | None) -> str:
+    return "" if abv is None else f"{float(abv):g}%"
 
 
 def _add_beer() -> None:

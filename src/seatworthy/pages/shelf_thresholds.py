@@ -28,9 +28,9 @@ from seatworthy.steps.shelf_amounts import TypedAmount
 from seatworthy.steps.shelf_views import CompoundLine, ShelfView
 
 _MEANING: Final = (
-    "Books differ, and so do breweries: nothing is taken over from a book. Under New, type "
-    "a number where you have chosen one, in the unit beside it, with a point or a comma. A family's own threshold goes "
-    "before the one for all beers."
+    "Books differ, and so do breweries: nothing is taken over from a book. Under New, type a number "
+    "where you have chosen one, in the unit beside it, with a point or a comma. A family's own "
+    "threshold goes before the one for all beers."
 )
 _MANY, _ONE = "thresholds", "threshold"  # places of the page
 _ROUND = "thresholds_round"
@@ -63,26 +63,7 @@ def _many(lines: Sequence[CompoundLine]) -> None:
     order = {line.key: line.unit for line in lines}
     # What was typed belongs to a row, so another order of rows is another table.
     key = f"many_{st.session_state.setdefault(_ROUND, 0)}_{hash(tuple(order))}"
-    st.data_editor(
-        {
-            "compound": [line.label for line in lines],
-            _NEW: ["" for _ in lines],
-            "unit": [line.unit for line in lines],
-            "books": [books_range(line) for line in lines],
-            "now": ["; ".join(ours_words(line, _today())) for line in lines],
-        },
-        column_config={
-            "compound": st.column_config.TextColumn("Compound", disabled=True, width=180),
-            _NEW: st.column_config.TextColumn("New", max_chars=20, width=90),
-            "unit": st.column_config.TextColumn("Unit", disabled=True, width=58),
-            "books": st.column_config.TextColumn("Books say", disabled=True, width=150),
-            "now": st.column_config.TextColumn("Ours today", disabled=True, width="large"),
-        },
-        hide_index=True,
-        height=388,
-        key=key,
-        alt="Working thresholds: type your own into the column New",
-    )
+    _editor(lines, key)
     typed = _typed(order, key)
     _note_past([one.compound for one in typed])
     many = "threshold" if len(typed) == 1 else "thresholds"
@@ -93,6 +74,30 @@ def _many(lines: Sequence[CompoundLine]) -> None:
     )  # fmt: skip
     ask_again(_MANY, "They are meant so: record them", partial(_record_many, order, key))
     show_told(_MANY)
+
+
+def _editor(lines: Sequence[CompoundLine], key: str) -> None:
+    """The table to type into; numbers are texts in it, so that a comma will do."""
+    column = partial(st.column_config.TextColumn, disabled=True)
+    today = _today()
+    st.data_editor(
+        {
+            "compound": [line.label for line in lines],
+            _NEW: ["" for _ in lines],
+            "unit": [line.unit for line in lines],
+            "books": [books_range(line) for line in lines],
+            "now": ["; ".join(ours_words(line, today)) for line in lines],
+        },
+        column_config={
+            "compound": column("Compound", width=180),
+            _NEW: st.column_config.TextColumn("New", max_chars=20, width=90),
+            "unit": column("Unit", width=58),
+            "books": column("Books say", width=150),
+            "now": column("Ours today", width="large"),
+        },
+        hide_index=True, height=388, key=key,
+        alt="Working thresholds: type your own into the column New",
+    )  # fmt: skip
 
 
 def _typed(order: Mapping[str, str], key: str) -> tuple[TypedAmount, ...]:
