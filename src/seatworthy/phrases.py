@@ -70,6 +70,14 @@ START_COMMANDS: Final = (
 SITTING_HEADS: Final = ("Can sit today", "Not today", "noses<br>today")
 SITTING_HEADS_THEN: Final = ("Could sit that day", "Not that day", "noses<br>that day")
 
+HOW_TO_TYPE: Final = (
+    "Type the first letters of what is written beside a code; Enter saves and goes on. 0 stands for "
+    "nothing, ? for something without a name. Is the sheet not in this order? Arrow left, and type "
+    "the code."
+)
+NO_SUCH_SESSION: Final = "There are no sheets of that session. Open it from the list of sessions."
+REASON_FOR_AN_AUDITOR: Final = "An auditor will read it; nothing about anybody's health belongs here."
+
 NOBODY_HERE: Final = "Nobody on this panel goes by that address."
 CHOOSE_SOMEBODY: Final = "Whose record shall it be?"
 

@@ -177,3 +177,13 @@ def test_a_split_finds_the_spelling_by_capitals(desk, tmp_path):
     merge_people(desk, "Adah", "Ada")
     split_people(desk, "adah")
     assert len(everybody(desk)) == 2
+
+
+def test_a_new_beer_leaves_the_lists_of_a_known_family_as_they_are(desk, tmp_path):
+    shelf = tmp_path / "shelf.toml"
+    shelf.write_text('[beer_families.pale]\nlabel = "Pale"\ncritical = ["dms"]\n', encoding="utf-8")
+    bring_in_shelf(desk, shelf)
+    rows = flight("2026-03-02", "Ada", {"dms": "dms"})
+    bring_in_results(desk, results(tmp_path / "new.csv", rows), new_people=["*"])
+    lists = desk.store.rows("family_compounds")
+    assert [(row["family"], row["compound"]) for row in lists] == [("pale", "dms")]

@@ -61,15 +61,19 @@ def result_columns(
     }
 
 
-def beer_rows(rows: Sequence[ResultRow], known: Iterable[str]) -> Iterator[TableRow]:
+def beer_rows(
+    rows: Sequence[ResultRow], known: Iterable[str], known_families: Iterable[str]
+) -> Iterator[TableRow]:
     """Beers that a results file names and the shelf does not, each in its family or the house's.
 
     Args:
         rows: Checked rows of one file.
         known: Folded labels of the beers on the shelf.
+        known_families: Keys of the families on the shelf; they are not stated again, since a family
+            is stated with its whole lists.
     """
     seen = set(known)
-    families: set[str] = set()
+    families = set(known_families)
     for base_beer, beer_family in dict.fromkeys((row.base_beer, row.beer_family) for row in rows):
         beer = fold(base_beer or "")
         if beer in seen:

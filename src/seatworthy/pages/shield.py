@@ -68,9 +68,11 @@ def content_policy() -> str:
     """Where a page may take things from: this server, and pictures written in the page.
 
     Charts compile their expressions, which needs ``unsafe-eval``; the frame writes its styles into
-    the page. Scripts that stand in a page run only if they are the frame's own, known by digest.
+    the page and loads our own component, the answer grid, from a ``blob:``, which only a script
+    that runs already can make. Scripts that stand in a page run only if they are the frame's own,
+    known by digest.
     """
-    scripts = " ".join(["'self'", "'unsafe-eval'", *_own_script_digests()])
+    scripts = " ".join(["'self'", "'unsafe-eval'", "blob:", *_own_script_digests()])
     return "; ".join(
         [
             "default-src 'self'",

@@ -88,6 +88,7 @@ def bring_in_results(
     spellings = known_spellings(desk)
     who = who_is_who(found, spellings, new_people, same_people or {})
     beers = [str(row["beer"]) for row in desk.store.rows("beers")]
+    families = [str(row["family"]) for row in desk.store.rows("known_families")]
     with desk.store.recording("results") as act:
         new_ids = record_spellings(act, who.new)
         ids = {**spellings.ids, **new_ids}
@@ -97,7 +98,7 @@ def bring_in_results(
                 main = main_ids.get(ids[name], ids[name])
                 record_same_person(act, new_ids[spelling], main, is_same=True)
                 main_ids[new_ids[spelling]] = main
-        new_beers = list(beer_rows(found.rows, beers))
+        new_beers = list(beer_rows(found.rows, beers, families))
         act.add_all(new_beers)
         try:
             added = record_results(act, result_columns(found.rows, ids, main_ids))
@@ -118,7 +119,7 @@ def bring_in_results(
         new_people=tuple(name for name in who.new if name not in who.read_as),
         read_as=who.read_as,
         open_words=_not_decided(desk, found.open_words),
-        notes=(*_about_beers(new_beers), *found.notes),
+        notes=(*_about_beers(desk, new_beers), *found.notes),
     )
 
 
@@ -175,9 +176,10 @@ def _not_decided(desk: Desk, words: Mapping[str, int]) -> dict[str, int]:
     return dict(sorted(left, key=lambda pair: -pair[1]))
 
 
-def _about_beers(rows: Sequence[TableRow]) -> list[str]:
+def _about_beers(desk: Desk, rows: Sequence[TableRow]) -> list[str]:
     """A sentence for each base beer that is new, since a misspelt one would be another beer."""
-    labels = {row["family"]: row["label"] for table, row in rows if table == "beer_family"}
+    labels = {row["family"]: row["label"] for row in desk.store.rows("known_families")}
+    labels |= {row["family"]: row["label"] for table, row in rows if table == "beer_family"}
     return [
         f"New base beer: {row['label']}, among {labels.get(row['family'], row['family'])}. "
         "If that is a misspelling, restore the last backup and correct the file."

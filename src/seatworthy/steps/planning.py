@@ -67,13 +67,13 @@ def _hindrance(beers: bool, people: bool, thresholds: bool) -> str:
     missing = [
         what
         for what, is_there in (
-            ("a base beer and", beers),
-            ("a working threshold for at least one compound on the shelf", thresholds),
+            ("a base beer", beers),
+            ("a working threshold for a compound", thresholds),
             ("somebody on the list of people", people),
         )
         if not is_there
     ]
-    return f"A plan needs {' '.join(missing)} first." if missing else ""
+    return f"A plan needs {joined(missing)} first." if missing else ""
 
 
 def _person_choice(desk: Desk) -> Iterator[PersonChoice]:

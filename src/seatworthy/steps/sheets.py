@@ -1,6 +1,7 @@
 """The sheets of a session: what each person's ballot holds, and what of it is on record."""
 
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.labels import short_label
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.session_parts import Glass
 from seatworthy.steps.session_views import SheetRow, SheetTab, SheetView
@@ -22,17 +23,22 @@ def sheet(desk: Desk, session_id: str, key: str | None = None) -> SheetView | No
     Returns:
         None if there is no such session, or it has no sheets.
     """
+    every = sheets(desk, session_id)
+    known = [view for view in every if view.key == key]
+    waiting = [view for view in every if any(row.state == "waiting" for row in view.rows)]
+    return next(iter([*known, *waiting, *every]), None)
+
+
+def sheets(desk: Desk, session_id: str) -> tuple[SheetView, ...]:
+    """Every sheet of a session, in the order of sittings and names; empty if there are none."""
     facts = session_facts(desk, session_id)
     if facts is None:
-        return None
+        return ()
     seats = [(s.sitting_id, p) for s in facts.sittings for p in facts.people_at(s.sitting_id)]
     seats = [seat for seat in seats if facts.glasses_of(*seat)]
-    if not seats:
-        return None
     by_key = {sheet_key(*seat): seat for seat in seats}
-    waiting = [k for k, seat in by_key.items() if _waiting(facts, seat)]
-    chosen = key if key in by_key else (waiting or list(by_key))[0]
-    return _view(desk, facts, chosen, by_key)
+    words = tuple((row["words"], short_label(row["label"])) for row in desk.store.rows("wordings"))
+    return tuple(_view(facts, key, by_key, words) for key in by_key)
 
 
 def _waiting(facts: SessionFacts, seat: tuple[str, str]) -> int:
@@ -40,7 +46,10 @@ def _waiting(facts: SessionFacts, seat: tuple[str, str]) -> int:
 
 
 def _view(
-    desk: Desk, facts: SessionFacts, key: str, seats: dict[str, tuple[str, str]]
+    facts: SessionFacts,
+    key: str,
+    seats: dict[str, tuple[str, str]],
+    words: tuple[tuple[str, str], ...],
 ) -> SheetView:
     sitting_id, person_id = seats[key]
     sittings = {s.sitting_id: s.label for s in facts.sittings}
@@ -58,7 +67,7 @@ def _view(
         is_open=facts.is_open,
         rows=tuple(_row(facts, glass) for glass in facts.glasses_of(sitting_id, person_id)),
         sheets=tabs,
-        words=tuple((row["words"], row["label"]) for row in desk.store.rows("wordings")),
+        words=words,
         answer=answer,
         catch=catch,
     )

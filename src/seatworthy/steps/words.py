@@ -7,6 +7,7 @@ from seatworthy.intake.answers import read_answer
 from seatworthy.intake.tables import synonym_rows
 from seatworthy.intake.words import Unreadable, Vocabulary, fold
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.signing import sign
 
 NO_COMPOUND = "none"
 
@@ -58,7 +59,9 @@ def open_words(desk: Desk) -> list[OpenWords]:
     return [OpenWords(row["words"], row["answers"]) for row in desk.store.rows("open_words")]
 
 
-def map_words(desk: Desk, words: str, compound: str, *, again: bool = False) -> str | None:
+def map_words(
+    desk: Desk, words: str, compound: str, *, again: bool = False, by: str | None = None
+) -> str | None:
     """State once, dated, what a wording means; answers past and to come are read so.
 
     A wording that stands for no compound makes its answers wrong names.
@@ -68,6 +71,7 @@ def map_words(desk: Desk, words: str, compound: str, *, again: bool = False) -> 
         words: The wording.
         compound: A compound's key, name or synonym, or `NO_COMPOUND`.
         again: Whether words that have a meaning already may get another.
+        by: Who says so.
 
     Returns:
         The compound's key; None if the words stand for no compound.
@@ -89,5 +93,6 @@ def map_words(desk: Desk, words: str, compound: str, *, again: bool = False) -> 
         message = f"“{words}” stands for {meant} already. Say --again to change that, dated today."
         raise PanelError(message)
     with desk.store.recording("words") as act:
+        sign(act, by)
         act.add_all(synonym_rows(key, [words]))
     return key
