@@ -105,11 +105,12 @@ def test_every_field_reaches_the_wish(asked):
 
 def test_rows_of_samples_are_added_changed_and_taken_out(asked):
     page = started("plan")
-    page.session_state["plan_samples"] = {
-        "edited_rows": {0: {"level": 2.5}},
-        "added_rows": [{"compound": "t2n", "level": 3, "glasses": 1, "addition": "12 µl"}, {}],
-        "deleted_rows": [1],
-    }
+    page.number_input(key="plan_row_1_level").set_value(2.5)
+    page.button(key="plan_row_2_out").click()
+    page.run()
+    button(page, "Add a jug").click().run()
+    page.selectbox(key="plan_row_4_compound").set_value("t2n")
+    page.number_input(key="plan_row_4_level").set_value(3.0)
     page.run()
     samples = asked["preview"][-1].samples
     assert [(s.compound, s.level, s.glasses) for s in samples] == [
@@ -121,11 +122,9 @@ def test_rows_of_samples_are_added_changed_and_taken_out(asked):
 
 def test_a_blank_carries_no_level_even_if_one_was_typed(asked):
     page = started("plan")
-    page.session_state["plan_samples"] = {
-        "edited_rows": {1: {"level": 3}}, "added_rows": [], "deleted_rows": [],
-    }  # fmt: skip
-    page.run()
-    assert asked["preview"][-1].samples[1].level is None
+    page.number_input(key="plan_row_1_level").set_value(3.0)
+    page.selectbox(key="plan_row_1_compound").set_value("(blank)").run()
+    assert asked["preview"][-1].samples[0].level is None
 
 
 def test_whoever_is_not_to_be_served_something_is_marked(asked):
@@ -216,10 +215,7 @@ def test_a_draft_survives_a_visit_to_another_page(asked):
     page = AppTest.from_function(two_pages, default_timeout=20).run()
     page.text_input(key="plan_label").set_value("Half written")
     page.multiselect(key="plan_people_0").set_value(["p1", "p4"])
-    page.session_state["plan_samples"] = {
-        "edited_rows": {0: {"level": 1.5}}, "added_rows": [], "deleted_rows": [],
-    }  # fmt: skip
-    page.run()
+    page.number_input(key="plan_row_1_level").set_value(1.5).run()
     page.session_state["elsewhere"] = True
     page.run()
     assert not page.text_input

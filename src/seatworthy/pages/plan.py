@@ -10,14 +10,16 @@ from seatworthy.pages.addresses import PEOPLE, PLAN, SESSION, SHELF
 from seatworthy.pages.frame import headline, opening, paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.plan_draft import (
+    AFRESH,
     again_words,
+    fill,
+    first_wish_of_visit,
     recorded_here,
     start_afresh,
-    start_or_keep,
     wish_of_draft,
 )
 from seatworthy.pages.plan_form import show_beer, show_people
-from seatworthy.pages.plan_samples import edit_samples
+from seatworthy.pages.plan_samples import edit_samples, fill_rows
 from seatworthy.sessions.wish import Wish
 from seatworthy.steps import planning
 from seatworthy.steps.desk import Desk
@@ -38,14 +40,17 @@ def show() -> None:
     if choices.hindrance:
         _show_hindrance(choices.hindrance)
         return
-    start_or_keep(desk, choices)
+    new_start = first_wish_of_visit(desk)
+    if new_start is not None:
+        fill(new_start, choices)
+        fill_rows(new_start.samples)
     top = st.container()
     form, outcome = st.columns([1.75, 1], gap="large")
     with form:
         show_beer(choices)
         samples = edit_samples(choices)
         show_people(choices)
-        st.button("Start afresh", on_click=start_afresh)
+        st.button("Start afresh", key=AFRESH, on_click=start_afresh)
     faults, wish = wish_of_draft(samples)
     preview = None
     if wish is not None and wish.samples:

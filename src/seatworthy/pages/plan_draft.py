@@ -1,7 +1,7 @@
 """The plan as typed so far: kept while other pages are visited, and read as a wish."""
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Any, Final
 
@@ -14,33 +14,37 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.session_views import PlanChoices
 
 MOST_SITTINGS: Final = 4
+_LATER: Final = timedelta(hours=2)  # between one sitting and the next, until somebody says so
 PREFIX: Final = "plan_"
-SAMPLES: Final = "plan_samples_first"  # what the table of samples starts with on this visit
-SAMPLES_NOW: Final = "plan_samples_now"
-EDITOR: Final = "plan_samples"
+ROWS: Final = "plan_rows"  # numbers of the rows of samples, in their order
+AFRESH: Final = "plan_afresh"  # a button; its key is there while the page is, and goes with it
 _AGAIN, _RECORDED = "plan_again", "plan_recorded"
 
 
-def start_or_keep(desk: Desk, choices: PlanChoices) -> None:
-    """Fill the form on a first visit; on another one leave it as it was left.
+def row_key(number: int, name: str) -> str:
+    """Key of one field of one row of samples."""
+    return f"{PREFIX}row_{number}_{name}"
 
-    A plan that was recorded, or another session to repeat, makes a new start.
+
+def first_wish_of_visit(desk: Desk) -> Wish | None:
+    """What the form must be filled with: None if it is to stay as it was left.
+
+    A first visit, a plan that was recorded, or another session to repeat makes a new start.
     """
     state = st.session_state
-    if EDITOR in state and _RECORDED in state:
-        return
+    if AFRESH in state and _RECORDED in state:
+        return None
     again = asked_word("again")
     is_other = again is not None and again != state.get(_AGAIN)
-    if _RECORDED not in state or recorded_here() or is_other:
-        wish = planning.wish_again(desk, again) if again else planning.first_wish(desk)
-        _fill(wish, choices)
-        state[_AGAIN], state[_RECORDED] = again, {}
-    state[SAMPLES] = state[SAMPLES_NOW]
+    if _RECORDED in state and not recorded_here() and not is_other:
+        return None
+    state[_AGAIN], state[_RECORDED] = again, {}
+    return planning.wish_again(desk, again) if again else planning.first_wish(desk)
 
 
 def start_afresh() -> None:
     """Forget what was typed; the next run starts with an empty plan."""
-    for key in (_RECORDED, _AGAIN, EDITOR):
+    for key in (_RECORDED, _AGAIN):
         st.session_state.pop(key, None)
     st.query_params.pop("again", None)
 
@@ -111,19 +115,20 @@ def _sitting(number: int) -> WantedSitting | None:
     return WantedSitting(label, datetime.combine(typed("day"), start), people)
 
 
-def _fill(wish: Wish, choices: PlanChoices) -> None:
+def fill(wish: Wish, choices: PlanChoices) -> None:
+    """Fill every field but the rows of samples."""
     state = st.session_state
     known = {person.person_id for person in choices.people}
     for name, value in _fields(wish, choices, known).items():
         state[PREFIX + name] = value
     for number in range(MOST_SITTINGS):
         sitting = wish.sittings[number] if number < len(wish.sittings) else None
-        start = sitting.starts_at if sitting else wish.sittings[-1].starts_at
+        later = _LATER * (number + 1 - len(wish.sittings))
+        start = sitting.starts_at if sitting else wish.sittings[-1].starts_at + later
         people = [person for person in sitting.people if person in known] if sitting else []
         state[f"{PREFIX}label_{number}"] = sitting.label if sitting else f"Sitting {number + 1}"
         state[f"{PREFIX}time_{number}"] = start.time()
         state[f"{PREFIX}people_{number}"] = people
-    state[SAMPLES_NOW] = wish.samples
 
 
 def _fields(wish: Wish, choices: PlanChoices, known: set[str]) -> dict[str, object]:

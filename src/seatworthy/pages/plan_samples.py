@@ -1,53 +1,91 @@
-"""The table of samples: what is poured, how strong, how often, and what is added for it."""
+"""The jugs: what is poured, how strong, how often, and what is added for it; one row a jug."""
 
 from decimal import Decimal
-from typing import Any, Final
+from typing import Final
 
-import pyarrow as pa
 import streamlit as st
 
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.pages.plan_draft import EDITOR, SAMPLES, SAMPLES_NOW
+from seatworthy.pages.plan_draft import ROWS, row_key
 from seatworthy.pages.told_apart import labels_told_apart
 from seatworthy.sessions.wish import WantedSample
 from seatworthy.steps.session_views import PlanChoices
 from seatworthy.steps.views import Choice
 
 BLANK: Final = "(blank)"
+MOST_ROWS: Final = 24
 _TIMES: Final = {1: "once", 2: "twice"}
-_COLUMNS: Final = pa.schema(
-    [
-        ("compound", pa.string()),
-        ("level", pa.float64()),
-        ("glasses", pa.int64()),
-        ("addition", pa.string()),
-    ]
-)
+_WIDTHS: Final = (2.3, 1.0, 1.6, 2.6, 1.15)
+_KEPT: Final = {"persist_state": "session"}
 _NOTE: Final = (
-    "One row a jug. Levels are multiples of the working threshold, with what the beer holds already. "
+    "One row a jug. A level is a multiple of the working threshold, with what the beer holds already. "
     "A blank keeps everybody honest; twice makes a hidden pair."
 )
 
 
 def edit_samples(choices: PlanChoices) -> tuple[WantedSample, ...]:
-    """Show the table and read it; rows without a compound are still being written."""
+    """Show the rows and read them; a row without a compound is still being written."""
     labels = _labels(choices)
     st.html(paper(tag("h2", "What is poured"), tag("p", escaped(_NOTE), class_="note")))
-    edited = st.data_editor(
-        _table(st.session_state[SAMPLES]),
-        num_rows="dynamic",
-        hide_index=True,
-        width="stretch",
-        row_height=40,
-        placeholder="",
-        column_config=_columns(labels),
-        key=EDITOR,
-        alt="Samples: compound, level, how often, what is added",
-    )
-    wanted = tuple(_wanted(row) for row in edited.to_pylist() if row["compound"])
-    st.session_state[SAMPLES_NOW] = wanted
-    return wanted
+    rows = st.session_state[ROWS]
+    for place, number in enumerate(rows):
+        _row(number, labels, is_first=place == 0)
+    with st.container(horizontal=True, gap="small"):
+        st.button("Add a jug", on_click=_add, disabled=len(rows) >= MOST_ROWS)
+        st.button("Add a blank", on_click=_add, args=(BLANK,), disabled=len(rows) >= MOST_ROWS)
+    return tuple(wanted for number in rows if (wanted := _wanted(number)) is not None)
+
+
+def fill_rows(samples: tuple[WantedSample, ...]) -> None:
+    """Start the rows anew from a wish."""
+    st.session_state[ROWS] = []
+    for sample in samples:
+        _add(
+            sample.compound or BLANK,
+            None if sample.level is None else float(sample.level),
+            sample.glasses,
+            sample.addition,
+        )
+
+
+def _add(
+    compound: str | None = None, level: float | None = None, glasses: int = 1, addition: str = ""
+) -> None:
+    state = st.session_state
+    number = state["plan_next_row"] = state.get("plan_next_row", 0) + 1
+    values = {"compound": compound, "level": level, "glasses": glasses, "addition": addition}
+    for name, value in values.items():
+        state[row_key(number, name)] = value
+    state[ROWS] = [*state.get(ROWS, []), number]
+
+
+def _take_out(number: int) -> None:
+    st.session_state[ROWS] = [row for row in st.session_state[ROWS] if row != number]
+
+
+def _row(number: int, labels: dict[str, str], *, is_first: bool) -> None:
+    shown = "visible" if is_first else "collapsed"
+    is_blank = st.session_state.get(row_key(number, "compound")) == BLANK
+    compound, level, poured, addition, out = st.columns(_WIDTHS, vertical_alignment="bottom")
+    compound.selectbox(
+        "Compound", list(labels), format_func=labels.get, index=None,
+        placeholder="First letters", label_visibility=shown,
+        key=row_key(number, "compound"), **_KEPT,
+    )  # fmt: skip
+    level.number_input(
+        "Level (×)", min_value=0.0, max_value=100.0, step=0.5, format="%g", value=None,
+        disabled=is_blank, label_visibility=shown, key=row_key(number, "level"), **_KEPT,
+    )  # fmt: skip
+    poured.segmented_control(
+        "Poured", list(_TIMES), format_func=_TIMES.get, required=True, label_visibility=shown,
+        key=row_key(number, "glasses"), **_KEPT,
+    )  # fmt: skip
+    addition.text_input(
+        "What will be added", max_chars=120, label_visibility=shown,
+        key=row_key(number, "addition"), **_KEPT,
+    )  # fmt: skip
+    out.button("Take out", key=row_key(number, "out"), on_click=_take_out, args=(number,))
 
 
 def _labels(choices: PlanChoices) -> dict[str, str]:
@@ -56,47 +94,20 @@ def _labels(choices: PlanChoices) -> dict[str, str]:
         for compound in choices.compounds
         if compound.families and compound.serve != "no"
     ]
-    return labels_told_apart([Choice(BLANK, "nothing added (blank)"), *plannable])
+    return labels_told_apart([Choice(BLANK, "Blank"), *plannable])
 
 
-def _columns(labels: dict[str, str]) -> dict[str, Any]:
-    columns = st.column_config
-    return {
-        "compound": columns.SelectboxColumn(
-            "Compound",
-            options=list(labels),
-            format_func=lambda key: labels.get(key, key),
-            width=170,
-        ),
-        "level": columns.NumberColumn(
-            "Level (×)", min_value=0.0, max_value=100.0, step=0.1, format="%g", width=80
-        ),
-        "glasses": columns.SelectboxColumn(
-            "Poured", options=list(_TIMES), format_func=_TIMES.get, default=1, width=80
-        ),
-        "addition": columns.TextColumn("What will be added", max_chars=120, width=240),
-    }
-
-
-def _table(samples: tuple[WantedSample, ...]) -> pa.Table:
-    rows = [
-        {
-            "compound": sample.compound or BLANK,
-            "level": None if sample.level is None else float(sample.level),
-            "glasses": sample.glasses,
-            "addition": sample.addition,
-        }
-        for sample in samples
-    ]
-    return pa.Table.from_pylist(rows, schema=_COLUMNS)
-
-
-def _wanted(row: dict[str, Any]) -> WantedSample:
-    is_blank = row["compound"] == BLANK
-    level = row["level"]
+def _wanted(number: int) -> WantedSample | None:
+    compound, level, glasses, addition = (
+        st.session_state.get(row_key(number, name))
+        for name in ("compound", "level", "glasses", "addition")
+    )
+    if compound is None:
+        return None
+    is_blank = compound == BLANK
     return WantedSample(
-        compound=None if is_blank else row["compound"],
-        level=None if is_blank or level is None else Decimal(str(level)),
-        addition=(row["addition"] or "").strip(),
-        glasses=int(row["glasses"] or 1),
+        compound=None if is_blank else compound,
+        level=None if is_blank or level is None else Decimal(f"{level:.10g}"),
+        addition=(addition or "").strip(),
+        glasses=int(glasses or 1),
     )
