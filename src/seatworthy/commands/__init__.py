@@ -13,6 +13,8 @@ SUMMARIES: dict[str, str] = {
     "import": "bring in a results file or a shelf file",
     "template": "write a results file or a shelf file to fill in",
     "verdicts": "say who can sit, for what, and why",
+    "sessions": "list the sessions and what is next for each",
+    "papers": "write the papers of a planned session as PDF",
     "people": "list people; merge or split spellings",
     "words": "list own words that mean no compound yet, or say what they mean",
     "backup": "write a backup and prove that it is equal",
@@ -24,6 +26,7 @@ _MODULES = {
     "opening": ("demo", "open"),
     "bringing": ("import", "template"),
     "asking": ("verdicts",),
+    "printing": ("sessions", "papers"),
     "naming": ("people", "words"),
     "keeping": ("backup", "restore", "verify"),
 }

@@ -16,6 +16,9 @@ from seatworthy.steps.session_views import (
 from seatworthy.steps.sessions import alcohol_sentence, care_lines
 
 
+FEWEST_NAMES = 24
+
+
 def papers(desk: Desk, session_id: str) -> PaperView | None:
     """The papers of one planned session; None if there is none of this id, or it has no plan."""
     facts = session_facts(desk, session_id)
@@ -44,13 +47,18 @@ def papers(desk: Desk, session_id: str) -> PaperView | None:
 
 
 def _names_offered(desk: Desk) -> tuple[str, ...]:
-    """The compounds that this brewery works with, whatever is poured today.
+    """Compounds that a panellist may name, whatever is poured today; a short list is half the key.
 
-    Those with a working threshold of its own; a list of what is poured would be half the key.
+    Those with a working threshold and the critical ones, filled up with others on the shelf.
     """
+    care = {row["compound"]: row for row in desk.store.rows("compound_care")}
     own = {row["compound"] for row in desk.store.rows("compounds_with_threshold")}
-    labels = [row["label"] for row in desk.store.rows("compounds") if row["compound"] in own]
-    return tuple(sorted((short_label(label) for label in labels), key=str.casefold))
+    own |= {row["compound"] for row in desk.store.rows("family_compounds")}
+    own |= {compound for item in desk.rulebook.critical for compound in item}
+    others = [key for key, row in care.items() if key not in own and row["serve"] == "yes"]
+    offered = [*(own & care.keys()), *others[: max(0, FEWEST_NAMES - len(own))]]
+    labels = [short_label(care[key]["label"]) for key in offered]
+    return tuple(sorted(labels, key=str.casefold))
 
 
 def _sitting(facts: SessionFacts, sitting: Sitting) -> PaperSitting:

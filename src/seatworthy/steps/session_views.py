@@ -463,7 +463,7 @@ class PaperSample:
         label: Compound's label, or "nothing added".
         level: Multiple; None for a blank.
         addition: What will be added.
-        glasses: Glasses poured from it, spares and control included.
+        glasses: Glasses poured from it, spares included, without the control.
         volume_ml: What that needs, without a reserve.
         caution: Handling note of the compound, "" for a blank.
         keeping: How long it may stand between dosing and tasting ("hours", "day", "days"), or "".

@@ -1,0 +1,48 @@
+"""The papers of a session as PDF: views in, finished bytes out; a paper asks and judges nothing.
+
+Whoever imports this waits for no PDF library; a paper's module is imported when it is made.
+"""
+
+from collections.abc import Sequence
+
+from seatworthy.steps.session_views import FeedbackView, PaperView
+
+
+def preparation_pdf(view: PaperView, size: str) -> bytes:
+    """What to put into which vessel, with lines to write down what was really added.
+
+    Args:
+        view: The session.
+        size: "A4" or "Letter", as for every paper here.
+    """
+    from seatworthy.paper.preparation import preparation_pdf as made
+
+    return made(view, size)
+
+
+def pouring_pdf(view: PaperView, size: str) -> bytes:
+    """Which vessel goes into which glass: one row a person, one column a glass."""
+    from seatworthy.paper.pouring import pouring_pdf as made
+
+    return made(view, size)
+
+
+def key_pdf(view: PaperView, size: str) -> bytes:
+    """What was in each glass, sorted by code."""
+    from seatworthy.paper.key import key_pdf as made
+
+    return made(view, size)
+
+
+def ballots_pdf(view: PaperView, size: str) -> bytes:
+    """One sheet a person to answer on; nothing on it tells what is in a glass."""
+    from seatworthy.paper.ballots import ballots_pdf as made
+
+    return made(view, size)
+
+
+def feedback_pdf(views: Sequence[FeedbackView], size: str) -> bytes:
+    """One page for each person about their own answers; at least one view."""
+    from seatworthy.paper.feedback import feedback_pdf as made
+
+    return made(views, size)
