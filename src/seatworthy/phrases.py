@@ -59,7 +59,11 @@ SUPPORTS: Final = "This tool supports a decision; it never releases beer."
 START_PAGES: Final = (
     ("shelf", "Shelf", "your brewery, a base beer, and a working threshold for each compound"),
     ("people", "People", "who is on the panel, and what somebody is not to be served"),
-    ("plan", "Plan a session", "who comes, what is poured; codes, orders and papers are made for you"),
+    (
+        "plan",
+        "Plan a session",
+        "who comes, what is poured; codes, orders and papers are made for you",
+    ),
 )
 START_COMMANDS: Final = (
     ("seatworthy import results.csv", "brings in results you have already"),
@@ -72,11 +76,13 @@ SITTING_HEADS_THEN: Final = ("Could sit that day", "Not that day", "noses<br>tha
 
 HOW_TO_TYPE: Final = (
     "Type the first letters of what is written beside a code; Enter saves and goes on. 0 stands for "
-    "nothing, ? for something without a name. Is the sheet not in this order? Arrow left, and type "
-    "the code."
+    "nothing, ? for something without a name. Not in this order? Type the code in either cell: it is "
+    "checked at its last digit and takes you to its glass."
 )
 NO_SUCH_SESSION: Final = "There are no sheets of that session. Open it from the list of sessions."
-REASON_FOR_AN_AUDITOR: Final = "An auditor will read it; nothing about anybody's health belongs here."
+REASON_FOR_AN_AUDITOR: Final = (
+    "An auditor will read it; nothing about anybody's health belongs here."
+)
 
 NOBODY_HERE: Final = "Nobody on this panel goes by that address."
 CHOOSE_SOMEBODY: Final = "Whose record shall it be?"

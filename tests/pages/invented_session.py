@@ -11,25 +11,27 @@ from types import SimpleNamespace
 from streamlit.testing.v1 import AppTest
 
 from seatworthy.sessions.wish import WantedSample, WantedSitting, Wish
+from seatworthy.steps.reveal_views import (
+    FeedbackGlass,
+    FeedbackView,
+    ProgressRow,
+    RevealView,
+    SampleResult,
+    StandingChange,
+)
 from seatworthy.steps.session_views import (
     BeerChoice,
     CompoundChoice,
-    FeedbackGlass,
-    FeedbackView,
     GlassLine,
     PersonChoice,
     PlanChoices,
     PlanPreview,
-    ProgressRow,
-    RevealView,
     SampleLine,
-    SampleResult,
     SeatedView,
     SessionLine,
     SessionsView,
     SessionView,
     SittingView,
-    StandingChange,
 )
 from seatworthy.steps.views import Choice
 

@@ -11,7 +11,7 @@ from invented_session import (
 from seatworthy.pages import source
 from seatworthy.pages.feedback_tables import range_bar
 from seatworthy.steps import feedback
-from seatworthy.steps.session_views import ProgressRow
+from seatworthy.steps.reveal_views import ProgressRow
 
 
 @pytest.fixture

@@ -4,16 +4,14 @@ from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
 
-from seatworthy.steps.session_views import (
-    FeedbackGlass,
-    FeedbackView,
+from seatworthy.steps.paper_views import (
     PaperGlass,
     PaperOrder,
     PaperSample,
     PaperSitting,
     PaperView,
-    ProgressRow,
 )
+from seatworthy.steps.reveal_views import FeedbackGlass, FeedbackView, ProgressRow
 
 EARLY = (
     "Maren Thode",

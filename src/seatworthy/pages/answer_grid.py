@@ -1,112 +1,120 @@
-"""The grid in which ballots are typed, as a component of its own script; see answer_grid.js.
+"""The table for entering answers: what the browser is told, and what it sends.
 
-The script tells the page every line that has no answer yet, again and again until it has one, and
-the page tells back what became of each. So nothing is lost when somebody types faster than the
-store writes, or when the server was away for a moment.
+Every line is stored by itself. The browser sends a parcel of lines, keeps them until the record has
+spoken, and sends them again if it hears nothing; `steps.answers` takes the same answer twice as one.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
+from functools import cache
 from importlib.resources import files
 from typing import Any, Final
 
 import streamlit as st
-from streamlit.components.v2 import component
+from streamlit.components.v2.types import ComponentRenderer
 
-from seatworthy.steps.session_views import Entered, SheetRow, SheetView
+from seatworthy.errors import PanelError
+from seatworthy.pages import source
+from seatworthy.pages.addresses import answers_address
+from seatworthy.steps import answers as answer_steps
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.sheet_views import Entered, SheetRow, SheetTab, SheetView
 
-Enter = Callable[
-    [str, str, str, bool], Entered
-]  # sheet key, code, said, whether own words are kept
+# In the order in which they use one another; the browser gets them as one module.
+_SCRIPTS: Final = ("words", "outbox", "row", "book", "sheets", "grid")
+_DONE: Final = "answers_done"
 
-_ROW_FIELDS: Final = ("position", "code", "state", "said", "read_as", "is_aside")
-_MOST_REMEMBERED: Final = 200
-
-
-def answer_grid(key: str, sheets: Sequence[SheetView], current: str) -> str:
-    """Draw the grid.
-
-    Args:
-        key: Of the widget; one for each session.
-        sheets: Every sheet of the session.
-        current: Key of the sheet to show first.
-
-    Returns:
-        Key of the sheet that the reader is on.
-    """
-    told = st.session_state.get(_told_key(key), {"visit": "", "answers": {}})
-    data = {
-        "visit": told["visit"],
-        "answers": {number: asdict(entered) for number, entered in told["answers"].items()},
-        "current": current,
-        "is_open": sheets[0].is_open,
-        "words": [list(pair) for pair in sheets[0].words],
-        "sheets": [_sheet(view) for view in sheets],
-    }
-    result = _grid()(
-        key=key,
-        data=data,
-        default={"lines": None, "sheet": current},
-        on_lines_change=_nothing,
-        on_sheet_change=_nothing,
-    )
-    return str(result.get("sheet") or current)
+_Said = Mapping[str, Any]
 
 
-def take_lines(key: str, enter: Enter) -> None:
-    """Take in the lines that the grid has told since the last run; call it before drawing.
+def show_grid(view: SheetView, every: Sequence[SheetView]) -> None:
+    """The table with its list of sheets; a parcel is taken in before the page is drawn anew.
 
     Args:
-        key: Of the widget.
-        enter: Takes one line into the record and says what became of it.
+        view: The sheet to show.
+        every: All sheets of the session, so that going on to the next needs no waiting.
     """
-    told = (st.session_state.get(key) or {}).get("lines")
-    if not isinstance(told, Mapping):
-        return
-    visit = str(told.get("visit", ""))
-    kept = st.session_state.setdefault(_told_key(key), {"visit": visit, "answers": {}})
-    if kept["visit"] != visit:
-        kept = st.session_state[_told_key(key)] = {"visit": visit, "answers": {}}
-    for line in told.get("lines", ()):
-        number = str(line.get("number"))
-        if number not in kept["answers"]:
-            kept["answers"][number] = _entered(line, enter)
-    for number in list(kept["answers"])[:-_MOST_REMEMBERED]:
-        del kept["answers"][number]
+    key = f"answer_grid_{view.session_id}"
+    _grid()(key=key, data=_told(view, every), on_sent_change=lambda: take_in(view.session_id, key))
 
 
-def _entered(line: Mapping[str, Any], enter: Enter) -> Entered:
-    """One line into the record; what is typed is text, whatever a browser may send."""
-    sheet, code, said = (str(line.get(name, "")) for name in ("sheet", "code", "said"))
-    return enter(sheet, code, said, line.get("keep") is True)
-
-
-def _sheet(view: SheetView) -> dict[str, object]:
+def _told(view: SheetView, every: Sequence[SheetView]) -> dict[str, Any]:
+    done = st.session_state.get(_DONE, {})
     return {
+        "session": view.session_id,
         "key": view.key,
-        "name": view.name,
-        "sitting": view.sitting,
-        "rows": [_row(row) for row in view.rows],
+        "isOpen": view.is_open,
+        "tabs": [_tab(view.session_id, tab) for tab in view.sheets],
+        "sheets": [_sheet(sheet) for sheet in every],
+        "words": [list(pair) for pair in view.words],
+        "done": done if done.get("session") == view.session_id else {},
     }
 
 
-def _row(row: SheetRow) -> dict[str, object]:
-    return {"id": row.serving_id} | {name: getattr(row, name) for name in _ROW_FIELDS}
+def take_in(session_id: str, key: str) -> None:
+    """Take a parcel of lines into the record, and follow to the sheet that the browser shows now."""
+    parcel = st.session_state[key].sent
+    if parcel is None:
+        return
+    desk = source.the_desk()
+    entered = [_enter(desk, session_id, line) for line in parcel["lines"]]
+    st.session_state[_DONE] = {
+        "session": session_id,
+        "number": parcel["number"],
+        "entered": entered,
+    }
+    if parcel["open"]:
+        st.query_params["sheet"] = parcel["open"]
 
 
-def _told_key(key: str) -> str:
-    return f"{key}_told"
+def _enter(desk: Desk, session_id: str, line: _Said) -> dict[str, Any]:
+    said = str(line["said"])
+    try:
+        entered = answer_steps.enter_answer(
+            desk, session_id, line["sheet"], line["code"], said, keep_own_words=bool(line["keep"])
+        )
+    except PanelError as error:
+        entered = Entered("refused", line["code"], said, "", str(error))
+    return {"id": line["id"], **asdict(entered)}
 
 
-def _nothing() -> None:
-    """A change makes the page run again; that is all it takes."""
+def _tab(session_id: str, tab: SheetTab) -> dict[str, Any]:
+    return {
+        "key": tab.key,
+        "name": tab.name,
+        "sitting": tab.sitting,
+        "glasses": tab.glasses,
+        "answered": tab.answered,
+        "href": answers_address(session_id, tab.key),
+    }
 
 
-def _grid() -> Callable[..., Any]:
-    folder = files(__package__)
-    return component(
-        "seatworthy_answers",
-        html='<div class="entry"></div>',
-        css=(folder / "answer_grid.css").read_text(encoding="utf-8"),
-        js=(folder / "answer_grid.js").read_text(encoding="utf-8"),
+def _sheet(view: SheetView) -> dict[str, Any]:
+    return {"key": view.key, "name": view.name, "rows": _rows(view.rows)}
+
+
+def _rows(rows: Iterable[SheetRow]) -> list[dict[str, Any]]:
+    return [
+        {
+            "id": row.serving_id,
+            "position": row.position,
+            "code": row.code,
+            "state": row.state,
+            "said": row.said,
+            "readAs": row.read_as,
+            "isAside": row.is_aside,
+        }
+        for row in rows
+    ]
+
+
+@cache
+def _grid() -> ComponentRenderer:
+    scripts = "\n".join(_text(f"answer_{name}.js") for name in _SCRIPTS)
+    return st.components.v2.component(
+        "seatworthy_answer_grid", css=_text("answer_grid.css"), js=scripts
     )
+
+
+def _text(name: str) -> str:
+    return (files(__package__) / name).read_text(encoding="utf-8")

@@ -1,62 +1,48 @@
-"""Answers from paper: one sheet at a time, by keyboard; corrections below."""
+"""Where paper sheets are entered: one person's glasses at a time, with the keyboard alone."""
 
-from functools import partial
+from collections.abc import Sequence
 
 import streamlit as st
 
 from seatworthy.pages import source
 from seatworthy.pages.addresses import asked_word, session_address
-from seatworthy.pages.answer_corrections import offer_corrections
-from seatworthy.pages.answer_grid import answer_grid, take_lines
-from seatworthy.pages.figures import long_day
+from seatworthy.pages.answer_changes import offer_changes
+from seatworthy.pages.answer_grid import show_grid
+from seatworthy.pages.figures import whole_day
 from seatworthy.pages.frame import opening, paper
-from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.markup import tag
+from seatworthy.pages.session import no_session
+from seatworthy.pages.telling import tell_only_about
 from seatworthy.phrases import HOW_TO_TYPE, NO_SUCH_SESSION
-from seatworthy.steps.answers import enter_answer
-from seatworthy.steps.session_views import Entered, SheetView
-from seatworthy.steps.sheets import sheets
+from seatworthy.steps import sheets as sheet_steps
+from seatworthy.steps.people import everybody
+from seatworthy.steps.sheet_views import SheetView
+from seatworthy.steps.views import Choice
 
 
 def show() -> None:
-    """Draw the page for the session and sheet that its address names."""
+    """Draw the sheet that the address names, else the first one that waits for answers."""
     desk = source.the_desk()
-    session_id = asked_word("session") or ""
-    key = f"grid_{session_id}"
-    take_lines(key, partial(_enter, session_id))
-    every = sheets(desk, session_id)
+    every = sheet_steps.sheets(desk, asked_word("session") or "")
     if not every:
-        st.html(paper(tag("h1", escaped(NO_SUCH_SESSION), class_="answer")))
+        st.html(no_session(NO_SUCH_SESSION))
         return
-    asked = {view.key: view for view in every}
-    chosen = asked.get(asked_word("sheet") or "") or _first_waiting(every)
-    waiting = sum(row.state == "waiting" for view in every for row in view.rows)
-    where = [chosen.session_label, long_day(chosen.session_on, desk.today())]
-    answer, catch = _sentence(every, waiting)
-    st.html(opening(where, answer, catch, HOW_TO_TYPE if chosen.is_open else ""))
-    current = answer_grid(key, every, chosen.key)
-    if current in asked and current != asked_word("sheet"):
-        st.query_params["sheet"] = current
-    back = tag("a", "Back to the session", href=session_address(session_id), target="_self")
-    st.html(paper(tag("p", back, class_="ways")))
-    offer_corrections(every)
+    view = _chosen(every, asked_word("sheet"))
+    tell_only_about(f"{view.session_id} {view.key}")
+    st.html(opening(_where(view), view.answer, view.catch, HOW_TO_TYPE if view.is_open else ""))
+    show_grid(view, every)
+    people = [Choice(person.person_id, person.name) for person in everybody(desk)]
+    offer_changes(view, people)
+    way = tag("a", "To the session", href=session_address(view.session_id), target="_self")
+    st.html(paper(tag("p", way, class_="ways")))
 
 
-def _enter(session_id: str, sheet: str, code: str, said: str, keep: bool) -> Entered:
-    desk = source.the_desk()
-    return enter_answer(desk, session_id, sheet, code, said, keep_own_words=keep)
-
-
-def _first_waiting(every: tuple[SheetView, ...]) -> SheetView:
+def _chosen(every: Sequence[SheetView], key: str | None) -> SheetView:
+    known = [view for view in every if view.key == key]
     waiting = [view for view in every if any(row.state == "waiting" for row in view.rows)]
-    return (waiting or list(every))[0]
+    return [*known, *waiting, *every][0]
 
 
-def _sentence(every: tuple[SheetView, ...], waiting: int) -> tuple[str, str]:
-    if not every[0].is_open:
-        return "These sheets are as they are on record", ""
-    if not waiting:
-        return "Every answer is in", "close the session once the last sitting is over."
-    answered = sum(row.state == "answered" for view in every for row in view.rows)
-    verb = "waits" if waiting == 1 else "wait"
-    start = "1 answer is in" if answered == 1 else f"{answered or 'No'} answers are in"
-    return start, f"{waiting} {verb}."
+def _where(view: SheetView) -> list[str]:
+    words = (view.session_label, whole_day(view.session_on), view.sitting)
+    return [part for part in words if part]

@@ -16,8 +16,8 @@ from seatworthy.pages.paper_sizes import choose_size
 from seatworthy.pages.session import no_session
 from seatworthy.phrases import multiple
 from seatworthy.steps import feedback as feedback_steps
+from seatworthy.steps.reveal_views import FeedbackView
 from seatworthy.steps.sentences import number_word, the_beers
-from seatworthy.steps.session_views import FeedbackView
 from seatworthy.steps.views import Choice
 
 _WRONG: Final = (

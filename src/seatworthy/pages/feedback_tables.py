@@ -7,7 +7,7 @@ from seatworthy.pages.figures import percent, spread
 from seatworthy.pages.marks import mark
 from seatworthy.pages.markup import escaped, tag, unseen
 from seatworthy.phrases import OUTCOME_WORDS, STANDING_WORDS
-from seatworthy.steps.session_views import FeedbackGlass, FeedbackView, ProgressRow
+from seatworthy.steps.reveal_views import FeedbackGlass, FeedbackView, ProgressRow
 
 
 def outcome_mark(outcome: str) -> str:

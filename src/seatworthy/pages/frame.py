@@ -45,7 +45,9 @@ def start_here(sentence: str) -> str:
         tag("dt", tag("code", escaped(command))) + tag("dd", escaped(what))
         for command, what in START_COMMANDS
     ]
-    return paper(tag("h1", escaped(sentence), class_="answer"), tag("dl", "".join([*pages, *commands])))
+    return paper(
+        tag("h1", escaped(sentence), class_="answer"), tag("dl", "".join([*pages, *commands]))
+    )
 
 
 def other_day(day: str, back: str) -> str:

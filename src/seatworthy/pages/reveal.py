@@ -25,7 +25,7 @@ from seatworthy.phrases import STANDING_WORDS, multiple
 from seatworthy.steps import closing, feedback
 from seatworthy.steps import sessions as session_steps
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.session_views import RevealView, SampleResult, StandingChange
+from seatworthy.steps.reveal_views import RevealView, SampleResult, StandingChange
 
 _NO_CHANGE: Final = "No standing changed; every counted glass still brings the others nearer."
 

@@ -5,7 +5,8 @@ Whoever imports this waits for no PDF library; a paper's module is imported when
 
 from collections.abc import Sequence
 
-from seatworthy.steps.session_views import FeedbackView, PaperView
+from seatworthy.steps.paper_views import PaperView
+from seatworthy.steps.reveal_views import FeedbackView
 
 
 def preparation_pdf(view: PaperView, size: str) -> bytes:

@@ -7,7 +7,7 @@ from typing import Final
 from seatworthy.paper.lettering import ANSWER, BODY, COLUMN, HEAD, NOTE, STRONG, Lettering
 from seatworthy.paper.sheet import BLACK, HAIRLINE, MARGIN, WRITING, Sheet
 from seatworthy.paper.wording import counted, of_brewery, running_of, where_of, whole_day
-from seatworthy.steps.session_views import PaperGlass, PaperOrder, PaperSitting, PaperView
+from seatworthy.steps.paper_views import PaperGlass, PaperOrder, PaperSitting, PaperView
 
 _LEAD: Final = (
     "Taste from the top down. For each glass tick one box, or write what you find: a name from the "

@@ -12,8 +12,8 @@ from seatworthy.paper.sheet import MARGIN, WRITING, Sheet
 from seatworthy.paper.standing_strips import draw_strips
 from seatworthy.paper.wording import counted, of_brewery, whole_day
 from seatworthy.phrases import OUTCOME_WORDS, multiple
+from seatworthy.steps.reveal_views import FeedbackGlass, FeedbackView
 from seatworthy.steps.sentences import the_beers
-from seatworthy.steps.session_views import FeedbackGlass, FeedbackView
 
 _WRONG: Final = "Something looks wrong? Tell the panel leader, or write it here."
 

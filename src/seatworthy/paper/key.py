@@ -6,7 +6,7 @@ from seatworthy.paper.lettering import COLUMN, HEAD, PLAIN, STRONG
 from seatworthy.paper.sheet import BLACK, MARGIN, Sheet
 from seatworthy.paper.wording import of_brewery, running_of, where_of, whole_day
 from seatworthy.phrases import multiple
-from seatworthy.steps.session_views import PaperGlass, PaperSample, PaperSitting, PaperView
+from seatworthy.steps.paper_views import PaperGlass, PaperSample, PaperSitting, PaperView
 
 _ROW: Final = 5.8
 _TALL_ROW: Final = 9.6

@@ -6,7 +6,7 @@ from seatworthy.paper.ledger import Column, Ledger
 from seatworthy.paper.lettering import BODY, CODE, LETTER, PLAIN, Lettering
 from seatworthy.paper.sheet import BLACK, MARGIN, WRITING, Sheet
 from seatworthy.paper.wording import millilitres, of_brewery, running_of, where_of, whole_day
-from seatworthy.steps.session_views import PaperGlass, PaperOrder, PaperSitting, PaperView
+from seatworthy.steps.paper_views import PaperGlass, PaperOrder, PaperSitting, PaperView
 
 _SENTENCE: Final = "Pouring sheet. Not for the preparer, and not for the tasting room."
 _ROW: Final = 9.2

@@ -16,8 +16,8 @@ from seatworthy.paper.wording import (
     whole_day,
 )
 from seatworthy.phrases import multiple
+from seatworthy.steps.paper_views import PaperSample, PaperSitting, PaperView
 from seatworthy.steps.sentences import number_word, sentence_start
-from seatworthy.steps.session_views import PaperSample, PaperSitting, PaperView
 
 _LEAD: Final = (
     "Write down what you really added. The level is counted from what you write, not from the plan."

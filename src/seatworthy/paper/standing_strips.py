@@ -8,7 +8,7 @@ from seatworthy.paper.ledger import Column, Ledger
 from seatworthy.paper.lettering import BODY, COLUMN, NOTE, PLAIN, STRONG
 from seatworthy.paper.sheet import BLACK, MARGIN, WRITING, Sheet
 from seatworthy.phrases import STANDING_WORDS
-from seatworthy.steps.session_views import FeedbackView, ProgressRow
+from seatworthy.steps.reveal_views import FeedbackView, ProgressRow
 
 _INSET: Final = (3.0, 6.0)  # left and right of the scale in its column
 _BAR: Final = 2.2

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from decimal import Decimal
 
+from seatworthy.steps.paper_views import PaperSitting, PaperView
 from seatworthy.steps.sentences import joined, number_word
-from seatworthy.steps.session_views import PaperSitting, PaperView
 
 
 def whole_day(day: date) -> str:

@@ -10,7 +10,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.session_facts import SessionFacts, one_glass, session_facts, session_with
 from seatworthy.steps.session_parts import NOTHING_SAID, OWN_WORDS, SOMETHING_SAID, Glass
-from seatworthy.steps.session_views import Entered
+from seatworthy.steps.sheet_views import Entered
 from seatworthy.steps.sheets import sheet, sheet_key
 from seatworthy.steps.signing import salted, sign, signed_reason
 from seatworthy.steps.words import vocabulary

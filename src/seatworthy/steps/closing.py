@@ -6,9 +6,9 @@ from seatworthy.errors import PanelError
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import short_label
+from seatworthy.steps.reveal_views import RevealView, SampleResult, StandingChange
 from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start, the_beers
 from seatworthy.steps.session_facts import SessionFacts, open_session, session_facts
-from seatworthy.steps.session_views import RevealView, SampleResult, StandingChange
 from seatworthy.steps.sessions import hindrances, missing_sentence
 from seatworthy.steps.signing import sign
 from seatworthy.steps.tally import sample_results

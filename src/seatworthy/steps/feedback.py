@@ -11,10 +11,10 @@ from seatworthy.steps.closing import judged_around
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged
 from seatworthy.steps.progress import progress_rows
+from seatworthy.steps.reveal_views import FeedbackGlass, FeedbackView
 from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.session_parts import Glass
-from seatworthy.steps.session_views import FeedbackGlass, FeedbackView
 from seatworthy.steps.smelling import smell_next
 from seatworthy.steps.views import Choice
 

@@ -4,17 +4,16 @@ from datetime import datetime
 
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
-from seatworthy.steps.session_facts import SessionFacts, session_facts
-from seatworthy.steps.session_parts import Sample, Sitting
-from seatworthy.steps.session_views import (
+from seatworthy.steps.paper_views import (
     PaperGlass,
     PaperOrder,
     PaperSample,
     PaperSitting,
     PaperView,
 )
+from seatworthy.steps.session_facts import SessionFacts, session_facts
+from seatworthy.steps.session_parts import Sample, Sitting
 from seatworthy.steps.sessions import alcohol_sentence, care_lines
-
 
 FEWEST_NAMES = 24
 

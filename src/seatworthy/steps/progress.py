@@ -6,10 +6,10 @@ from typing import Any
 from seatworthy.rules.verdict import Standing
 from seatworthy.steps.chances import chance_to_name
 from seatworthy.steps.judging import Judged
+from seatworthy.steps.reveal_views import ProgressRow
 from seatworthy.steps.sentences import day_in_sentence
 from seatworthy.steps.session_facts import SessionFacts
 from seatworthy.steps.session_parts import Glass
-from seatworthy.steps.session_views import ProgressRow
 
 
 def progress_rows(

@@ -4,7 +4,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.session_parts import Glass
-from seatworthy.steps.session_views import SheetRow, SheetTab, SheetView
+from seatworthy.steps.sheet_views import SheetRow, SheetTab, SheetView
 
 
 def sheet_key(sitting_id: str, person_id: str) -> str:
@@ -55,7 +55,7 @@ def _view(
     sittings = {s.sitting_id: s.label for s in facts.sittings}
     tabs = tuple(_tab(facts, k, seat, sittings[seat[0]]) for k, seat in seats.items())
     left = sum(_waiting(facts, seat) for seat in seats.values())
-    answer, catch = _sentence(facts, person_id, left, _waiting(facts, seats[key]))
+    answer, catch = _sentence(facts, person_id, left)
     return SheetView(
         session_id=facts.head.session_id,
         session_on=facts.head.session_on,
@@ -106,15 +106,13 @@ def _row_state(facts: SessionFacts, glass: Glass) -> str:
     return "waiting" if facts.is_waiting(glass) else "gone"
 
 
-def _sentence(facts: SessionFacts, person_id: str, left: int, own_left: int) -> tuple[str, str]:
-    name = facts.names[person_id]
+def _sentence(facts: SessionFacts, person_id: str, left: int) -> tuple[str, str]:
     if not facts.is_open:
         how = "closed" if facts.head.how == "closed" else "not open"
+        name = facts.names[person_id]
         return f"{name}'s sheet, as it is on record; the session is {how}", ""
     if not left:
         return "Every answer is in", "close the session when the last sitting is over."
     glasses = "glass" if left == 1 else "glasses"
     wait = "waits" if left == 1 else "wait"
-    if not own_left:
-        return f"{name}'s sheet is complete", f"{left} {glasses} of others still {wait}."
-    return f"{name}'s sheet: type what each glass was called", f"{left} {glasses} still {wait}."
+    return "Type what each glass was called", f"{left} {glasses} still {wait}."

@@ -7,10 +7,10 @@ import numpy as np
 
 from seatworthy.steps.estimating import look_at_samples
 from seatworthy.steps.judging import Judged
+from seatworthy.steps.reveal_views import SampleResult
 from seatworthy.steps.sentences import number_word, sentence_start
 from seatworthy.steps.session_facts import SessionFacts
 from seatworthy.steps.session_parts import Glass, Sample
-from seatworthy.steps.session_views import SampleResult
 
 # Log Bayes factor "nothing was added" against "as stated" above which a bottle is suspect, by the
 # least number of tasters; see `stats.ability.sample_check.SampleCheck` for what it was tried on.

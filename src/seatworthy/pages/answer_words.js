@@ -1,0 +1,61 @@
+// How a typed beginning finds a wording, and how a typed code finds its glass. Nothing here touches a page.
+
+const STROKED = { ø: "o", ł: "l", đ: "d", ð: "d", þ: "th", æ: "ae", œ: "oe", ħ: "h", ı: "i", ß: "ss" };
+const MOST_SHOWN = 6;
+// What is sent for the two answers that name nothing, and what may be typed for them.
+const WITHOUT_NAME = [
+  { said: "0", label: "nothing", keys: ["0", "n", "nothing"] },
+  { said: "?", label: "something, no name", keys: ["?", "something"] },
+];
+
+/** Reduce a wording to what two spellings of it share; "?" alone stays. */
+function fold(text) {
+  if (/^\s*\?+\s*$/.test(text)) return "?";
+  const bare = text
+    .normalize("NFKD")
+    .toLowerCase()
+    .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
+    .replace(/[øłđðþæœħıß]/g, (letter) => STROKED[letter]);
+  return (bare.match(/[\p{L}\p{N}]+/gu) || []).join(" ");
+}
+
+/** Every wording that names something, ready to be looked up by its beginning. */
+class Wordings {
+  /** @param {[string, string][]} pairs Wording and label, as they stand on the shelf. */
+  constructor(pairs) {
+    const named = pairs.map(([wording, label]) => {
+      const key = fold(wording);
+      return { said: key === fold(label) ? label : wording, label, key };
+    });
+    const fixed = WITHOUT_NAME.flatMap(({ said, label, keys }) => keys.map((key) => ({ said, label, key })));
+    this.all = [...fixed, ...named.filter((one) => one.key)];
+  }
+
+  /**
+   * What a typed text may mean.
+   *
+   * @returns {{options: object[], count: number, taken: object|null}} The best options first, one a label;
+   *   how many there are; and the one that Enter takes without a choice, null if that is not clear.
+   */
+  find(typed) {
+    const key = fold(typed);
+    if (!key) return { options: [], count: 0, taken: null };
+    let found = this.all.filter((one) => one.key.startsWith(key));
+    if (!found.length) found = this.all.filter((one) => one.key.includes(` ${key}`));
+    found.sort((a, b) => (b.key === key) - (a.key === key)); // else in the order given: the brewery's own first
+    const byLabel = new Map();
+    for (const one of found) if (!byLabel.has(one.label)) byLabel.set(one.label, one);
+    const options = [...byLabel.values()];
+    const isClear = options.length === 1 || options[0]?.key === key;
+    return { options: options.slice(0, MOST_SHOWN), count: options.length, taken: isClear ? options[0] : null };
+  }
+}
+
+/** Codes that a misread or mistyped one may have been: digits exchanged, or one digit off. */
+function nearCodes(typed, codes) {
+  const sorted = (code) => [...code].sort().join("");
+  const differing = (code) => [...code].filter((digit, place) => digit !== typed[place]).length;
+  const isNear = (code) => sorted(code) === sorted(typed) || (code.length === typed.length && differing(code) === 1);
+  return codes.filter(isNear).slice(0, 3);
+}

@@ -1,0 +1,282 @@
+"""Paper sheets typed by keyboard into a real store, through the real steps, in a real Chromium."""
+
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from datetime import time as clock
+from decimal import Decimal
+
+import pytest
+
+from seatworthy.sessions.wish import WantedSample, WantedSitting
+from seatworthy.steps.bring_in import bring_in_shelf
+from seatworthy.steps.desk import open_desk
+from seatworthy.steps.panel import add_people, people_of_panel
+from seatworthy.steps.planning import first_wish, record_plan
+from seatworthy.steps.sheets import sheets
+
+pytestmark = pytest.mark.browser
+
+NAMES = ("Ada Moran", "Bo Larsen", "Carmen Ruiz", "Dilek Aksoy", "Emil Novak", "Fenna de Wit",
+         "Goran Petrić", "Hana Sato", "Łukasz Wrona")  # fmt: skip
+SHELF = """
+[brewery]
+name = "Millrace Brewery"
+time_zone = "Europe/Dublin"
+[beer_families.pale_lager]
+label = "Pale lagers"
+[[base_beers]]
+label = "House Pils"
+family = "pale_lager"
+abv = 4.8
+[[working_thresholds]]
+compound = "diacetyl"
+value = 60
+unit = "ug/L"
+from = 2025-01-01
+[[working_thresholds]]
+compound = "dms"
+value = 32
+unit = "ug/L"
+from = 2025-01-01
+"""
+# What is typed for the eight glasses of a sheet, and what is on record then.
+TYPED = ("dia", "DMS", "0", "?", "T2N", "acetal", "n", "papery")
+MEANT = ("Diacetyl", "DMS", "nothing", "something, no name", "t2n", "Acetaldehyde", "nothing", "Papery")  # fmt: skip
+ROOT = "document.querySelector('[data-testid=stBidiComponentIsolated]').shadowRoot"
+
+
+class _Brewery:
+    """A store with one planned session of nine people and eight glasses, served.
+
+    Attributes:
+        folder: Where the store and the server's log lie.
+        session_id: The session.
+    """
+
+    def __init__(self, folder):
+        self.folder, self.store = folder, folder / "panel.duckdb"
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+        self.server = None
+        desk = open_desk(self.store)
+        self.session_id = plan(desk, folder)
+        desk.close()
+
+    def start(self):
+        command = [sys.executable, "-m", "seatworthy.cli", "open", "--store", str(self.store),
+                   "--no-browser", "--port", str(self.port)]  # fmt: skip
+        with (self.folder / "log").open("w") as log:
+            self.server = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT)
+        for _ in range(300):
+            try:
+                urllib.request.urlopen(f"{self.address}/_stcore/health", timeout=1).close()
+            except OSError:
+                time.sleep(0.1)
+            else:
+                return
+        pytest.fail((self.folder / "log").read_text())
+
+    def stop(self):
+        if self.server is not None:
+            self.server.terminate()
+            self.server.wait(15)
+            self.server = None
+
+    @property
+    def address(self):
+        return f"http://127.0.0.1:{self.port}"
+
+    def on_record(self):
+        """What is on record, sheet by sheet, and the number of answers; stops the server."""
+        self.stop()
+        desk = open_desk(self.store)
+        said = [tuple(row.said for row in view.rows) for view in sheets(desk, self.session_id)]
+        count = desk.store.rows("record_size")[0]["answers"]
+        desk.close()
+        return said, count
+
+
+def plan(desk, folder):
+    path = folder / "shelf.toml"
+    path.write_text(SHELF, encoding="utf-8")
+    bring_in_shelf(desk, path)
+    add_people(desk, NAMES, since_on=None)
+    people = tuple(person.person_id for person in people_of_panel(desk))
+    tomorrow = date.today() + timedelta(days=1)
+    wish = replace(
+        first_wish(desk),
+        session_on=tomorrow,
+        sittings=(WantedSitting("Sitting 1", datetime.combine(tomorrow, clock(14)), people),),
+        samples=(
+            WantedSample("diacetyl", Decimal(3), "50 µl of stock D in 1 l", 2),
+            WantedSample("dms", Decimal(3), "60 µl of stock S in 1 l", 2),
+            WantedSample(None, None, glasses=2),
+            WantedSample(None, None, glasses=2),
+        ),
+        seed=7,
+    )
+    return record_plan(desk, wish)
+
+
+@pytest.fixture
+def brewery(tmp_path):
+    served = _Brewery(tmp_path)
+    served.start()
+    yield served
+    served.stop()
+
+
+@pytest.fixture
+def leader(browser, brewery):
+    """Opens the sheets as one more panel leader."""
+    contexts = []
+
+    def open_sheets(shade="light", **screen):
+        contexts.append(browser.new_context(color_scheme=shade, **screen))
+        page = contexts[-1].new_page()
+        page.goto(f"{brewery.address}/answers?session={brewery.session_id}")
+        page.locator("input.answer:visible").first.wait_for(timeout=30_000)
+        return page
+
+    yield open_sheets
+    for context in contexts:
+        context.close()
+
+
+def enter(page, *words):
+    for said in words:
+        page.keyboard.type(said)
+        page.keyboard.press("Enter")
+
+
+def note(page):
+    return page.locator("tr:focus-within .note").inner_text()
+
+
+def field_in_focus(page):
+    return page.evaluate(f"{ROOT}.activeElement?.getAttribute('aria-label')")
+
+
+def codes(page):
+    return [field.get_attribute("placeholder") for field in page.locator("input.code").all()]
+
+
+def test_a_pile_of_ballots_is_typed_without_a_pause_and_every_answer_is_stored_once(
+    leader, brewery
+):
+    page = leader()
+    enter(page, *(TYPED * len(NAMES)))
+    page.locator(".finished", has_text="all are saved").wait_for(timeout=60_000)
+    assert brewery.on_record() == ([MEANT] * len(NAMES), 8 * len(NAMES))
+
+
+def test_a_wrong_code_is_said_at_its_third_digit_and_lets_nothing_be_stored(leader, brewery):
+    page = leader()
+    first = codes(page)[0]
+    wrong = next(c for c in (first[::-1], first[1] + first[0] + first[2]) if c not in codes(page))
+    page.keyboard.press("Shift+Tab")
+    page.keyboard.type(wrong)
+    assert f"{wrong} is not on this sheet." in note(page)
+    page.locator("input.answer").first.focus()
+    enter(page, "dia")
+    assert f"{wrong} is not on this sheet." in note(page)
+    assert brewery.on_record()[1] == 0
+
+
+def test_a_code_typed_in_an_answer_goes_to_its_glass(leader):
+    page = leader()
+    third = codes(page)[2]
+    page.keyboard.type(third)
+    assert field_in_focus(page) == f"Answer to glass {third}"
+
+
+def test_a_beginning_of_several_names_is_not_taken_until_one_is_chosen(leader, brewery):
+    page = leader()
+    enter(page, "acet")
+    assert "begins" in note(page)
+    page.keyboard.press("ArrowDown")
+    chosen = page.locator("[aria-selected=true]").inner_text()
+    page.keyboard.press("Enter")
+    page.locator("tr:first-child .note", has_text="saved").wait_for()
+    said, count = brewery.on_record()
+    assert (said[0][0], count) == (chosen, 1)
+
+
+def test_own_words_are_asked_about_and_kept_by_a_second_enter(leader, brewery):
+    page = leader()
+    enter(page, "wet dog")
+    page.locator("tr:first-child .note", has_text="Enter again keeps it").wait_for()
+    page.keyboard.press("Enter")
+    page.locator("tr:first-child .note", has_text="saved").wait_for()
+    said, count = brewery.on_record()
+    assert (said[0][0], count) == ("wet dog", 1)
+
+
+def test_what_is_typed_while_own_words_are_looked_up_belongs_to_the_next_glass(leader):
+    page = leader()
+    enter(page, "clean")  # a word for nothing, which only the record knows
+    page.keyboard.type("dms")
+    page.locator("tr:first-child .note", has_text="saved").wait_for()
+    assert field_in_focus(page) == f"Answer to glass {codes(page)[1]}"
+    assert page.locator("input.answer").nth(1).input_value() == "dms"
+
+
+def test_another_leaders_answer_appears_with_the_next_line_saved(leader):
+    one, other = leader(), leader()
+    other.keyboard.press("ArrowDown")
+    enter(one, "dia")
+    one.locator("tr:first-child .note", has_text="saved").wait_for()
+    enter(other, "dms")
+    other.locator("tr:first-child .note", has_text="was entered elsewhere").wait_for()
+    assert other.locator("tr:first-child input.answer").is_hidden()
+
+
+def test_two_leaders_who_disagree_are_told_and_the_first_answer_stands(leader, brewery):
+    one, other = leader(), leader()
+    enter(one, "dia")
+    one.locator("tr:first-child .note", has_text="saved").wait_for()
+    enter(other, "dms")
+    other.locator("tr:first-child .note", has_text="is on record as “Diacetyl”").wait_for()
+    assert brewery.on_record()[0][0][0] == "Diacetyl"
+
+
+def test_answers_typed_while_the_server_is_away_are_stored_when_it_is_back(leader, brewery):
+    page = leader()
+    brewery.stop()
+    enter(page, "dia", "dms", "0")
+    page.locator("tr:first-child .note", has_text="not saved yet").wait_for()
+    brewery.start()
+    page.locator("tr:nth-child(3) .note", has_text="saved").filter(
+        has_not_text="not saved"
+    ).wait_for(timeout=40_000)
+    assert brewery.on_record()[0][0][:3] == ("Diacetyl", "DMS", "nothing")
+
+
+def test_the_sheets_are_changed_by_keyboard_and_the_address_follows(leader):
+    page = leader()
+    page.keyboard.press("Alt+ArrowRight")
+    page.wait_for_url("**sheet=*")
+    assert page.locator("h2#whose").inner_text() == "Bo Larsen"
+    page.reload()
+    page.locator("h2#whose", has_text="Bo Larsen").wait_for()
+
+
+@pytest.mark.parametrize("shade", ["light", "dark"])
+@pytest.mark.parametrize("width", [1440, 390])
+def test_axe_finds_nothing_while_an_answer_is_typed(leader, axe, width, shade):
+    page = leader(shade, viewport={"width": width, "height": 900})
+    enter(page, "dia", "acet")
+    page.locator("tr:first-child .note", has_text="saved").wait_for()
+    page.evaluate(axe)
+    found = page.evaluate("async () => (await axe.run()).violations.map(v => v.id)")
+    assert found == []
+    wanted, given = page.evaluate(
+        "[document.querySelector('[data-testid=stMain]').scrollWidth, window.innerWidth]"
+    )
+    assert wanted <= given
