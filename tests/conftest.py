@@ -1,5 +1,6 @@
 """What every test may ask for: a store and a desk of its own."""
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -9,14 +10,34 @@ from seatworthy.steps.desk import Desk, open_desk
 from seatworthy.store.file import Store
 
 
+@pytest.fixture(scope="session")
+def bare(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A new store with nothing in it, closed; copied, since making one takes longest."""
+    path = tmp_path_factory.mktemp("bare") / "panel.duckdb"
+    Store.open(path).close()
+    return path
+
+
 @pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    with Store.open(tmp_path / "panel.duckdb") as opened:
+def store(tmp_path: Path, bare: Path) -> Iterator[Store]:
+    path = tmp_path / "panel.duckdb"
+    shutil.copyfile(bare, path)
+    with Store.open(path) as opened:
         yield opened
 
 
+@pytest.fixture(scope="session")
+def stocked(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A new store with the shipped vocabulary, closed; copied likewise."""
+    path = tmp_path_factory.mktemp("stocked") / "panel.duckdb"
+    open_desk(path).close()
+    return path
+
+
 @pytest.fixture
-def desk(tmp_path: Path) -> Iterator[Desk]:
-    opened = open_desk(tmp_path / "panel.duckdb")
+def desk(tmp_path: Path, stocked: Path) -> Iterator[Desk]:
+    path = tmp_path / "panel.duckdb"
+    shutil.copyfile(stocked, path)
+    opened = open_desk(path)
     yield opened
     opened.close()

@@ -1,5 +1,6 @@
 -- known_panellist, known_not_served: who is on the panel, and what they are not to be served.
--- Purpose: the last statement about each person holds, whatever spelling it was made under.
+-- Purpose: the last statement about each person holds, whatever spelling it was made under; what
+--          any spelling of somebody is not to be served, they are not to be served.
 -- Grain:   known_panellist one row per person anybody said it of; known_not_served one row per
 --          person x thing in force.
 -- Reads:   panellist, not_served, known_person
@@ -17,10 +18,12 @@ where panellist.recorded_at <= known_at
 group by known_person.person_id;
 
 create or replace view known_not_served as
-select known_person.person_id, kind, what
-from not_served
-cross join known_moment
-join known_person on known_person.spelled_id = not_served.person_id
-where not_served.recorded_at <= known_at
-group by known_person.person_id, kind, what
-having arg_max(is_in_force, entry_no);
+select distinct known_person.person_id, kind, what
+from (
+    select person_id, kind, what
+    from not_served, known_moment
+    where recorded_at <= known_at
+    group by person_id, kind, what
+    having arg_max(is_in_force, entry_no)
+) as stated
+join known_person on known_person.spelled_id = stated.person_id;

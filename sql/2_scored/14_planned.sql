@@ -90,16 +90,27 @@ group by session_id, known_person.person_id
 having arg_max(is_preparer, entry_no);
 
 create or replace view known_recoding as
-select
-    session_id,
-    arg_max(is_recoded, entry_no)     as is_recoded,
-    arg_max_null(person_id, entry_no) as person_id
-from recoding, known_moment
-where recorded_at <= known_at
-group by session_id;
+select session_id, is_recoded, known_person.person_id
+from (
+    select
+        session_id,
+        arg_max(is_recoded, entry_no)     as is_recoded,
+        arg_max_null(person_id, entry_no) as spelled_id
+    from recoding, known_moment
+    where recorded_at <= known_at
+    group by session_id
+)
+left join known_person using (spelled_id);
 
 -- Whose own answers don't count: who prepared, in sessions whose codes nobody else put on.
 create or replace view known_own_preparation as
 select session_id, person_id
 from known_preparer
-where session_id not in (select session_id from known_recoding where is_recoded);
+where session_id not in (
+    select session_id
+    from known_recoding
+    where is_recoded
+      and (session_id, coalesce(person_id, '')) not in (
+          select (session_id, person_id) from known_preparer
+      )
+);

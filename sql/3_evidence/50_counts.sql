@@ -40,6 +40,7 @@ group by person_id, family, session_on, compound, named_compound, outcome;
 -- duplicate_pair: one sample poured twice to one person without saying so.
 -- Purpose: a pair agrees when both glasses were named right, or neither; that is what the person's
 --          own rate of right names foretells, so the two can be compared.
+--          Only glasses of what was really one sample are a pair, so a swapped glass is none.
 -- Grain:   one row per panellist x sitting x duplicate mark with two or more answered glasses.
 -- Reads:   scored_answer
 -- Used by: queries/duplicate_pairs
@@ -55,7 +56,7 @@ select
     count(distinct outcome = 'right') = 1                    as is_agreed
 from scored_answer
 where method = 'naming' and duplicate_mark is not null
-group by person_id, sitting_id, session_on, duplicate_mark
+group by person_id, sitting_id, session_on, duplicate_mark, sample_id
 having count(*) >= 2;
 
 

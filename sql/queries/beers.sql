@@ -1,7 +1,7 @@
 -- beers: base beers on the shelf.
 -- Params:  (none)
 -- Grain:   one row per beer.
--- Used by: steps.bring_in, steps.planning
+-- Used by: steps.bring_in, steps.planning, steps.sessions
 
 select beer, label, family
 from known_beer

@@ -8,12 +8,21 @@ with poured as (
         sitting.session_id,
         count(*)                                                             as glasses,
         count(known_answer.serving_id)                                       as answered,
+        count(*) filter (
+            where known_answer.serving_id is null
+              and coalesce(known_glass_event.kind, '') <> 'spilled'
+              and coalesce(known_seated.state, 'expected') not in ('left', 'absent')
+        )                                                                    as waiting,
         count(distinct known_person.person_id)                               as people
     from serving
     join known_person on known_person.spelled_id = serving.person_id
     join sample using (sample_id)
     join sitting using (sitting_id)
     left join known_answer using (serving_id)
+    left join known_glass_event using (serving_id)
+    left join known_seated
+        on  known_seated.sitting_id = sitting.sitting_id
+        and known_seated.person_id = known_person.person_id
     group by sitting.session_id
 ),
 
@@ -44,6 +53,7 @@ select
     coalesce(people, 0)   as people,
     coalesce(glasses, 0)  as glasses,
     coalesce(answered, 0) as answered,
+    coalesce(waiting, 0)  as waiting,
     sittings,
     sittings_over,
     starts_at

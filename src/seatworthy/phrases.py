@@ -81,7 +81,8 @@ HOW_TO_TYPE: Final = (
 )
 NO_SUCH_SESSION: Final = "There are no sheets of that session. Open it from the list of sessions."
 REASON_FOR_AN_AUDITOR: Final = (
-    "An auditor will read it; nothing about anybody's health belongs here."
+    "An auditor will read it; nothing about anybody's health belongs here. Whoever signs stands on the "
+    "list of people; a leader who doesn't taste is added there and taken off the panel."
 )
 
 NOBODY_HERE: Final = "Nobody on this panel goes by that address."

@@ -193,7 +193,7 @@ def plan_two_sittings(leader):
             leader.settle()
         leader.fill("What will be added", addition, place)
     leader.click("button", "Add a blank")
-    assert leader.sentence() == "Nine people at two sittings, 72 glasses from 6 vessels."
+    assert leader.sentence() == "Nine people at two sittings, 72 glasses from 6 jugs."
     page.get_by_role("button", name="Record this plan").click()
     page.wait_for_url("**/session?session=*")
     leader.settle()

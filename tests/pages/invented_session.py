@@ -266,6 +266,7 @@ def _result(mark, label, level, answers, right, missed):
         named_right=right,
         missed=missed,
         other_names=answers - right - missed,
+        unnamed=0,
         is_aside=False,
         is_suspect=False,
         sentence="",

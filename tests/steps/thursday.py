@@ -93,14 +93,20 @@ def facts_of(desk: Desk, session_id: str) -> SessionFacts:
     return found
 
 
-def answer_all(desk: Desk, session_id: str, said: Mapping[str | None, str] | None = None) -> None:
+def answer_all(
+    desk: Desk,
+    session_id: str,
+    said: Mapping[str | None, str] | None = None,
+    by_sample: Mapping[str, str] | None = None,
+) -> None:
     """Put every waiting answer on record: the right one, or what ``said`` holds for a compound."""
     facts = facts_of(desk, session_id)
     with desk.store.recording("answer") as act:
         for glass in facts.glasses:
             if facts.is_waiting(glass):
                 compound = facts.samples[glass.sample_id].compound
-                words = (said or {}).get(compound) or compound or "nothing"
+                own = (by_sample or {}).get(glass.sample_id)
+                words = own or (said or {}).get(compound) or compound or "nothing"
                 act.add("answer", _answer_row(glass.serving_id, words))
 
 

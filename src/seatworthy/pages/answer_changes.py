@@ -47,6 +47,7 @@ def _form(place: str, view: SheetView, rows: Iterable[SheetRow], people: Iterabl
         )
         if place == _CORRECT:
             st.text_input("What the sheet really says", key=f"{key}_said")
+            st.checkbox("These are own words, which name nothing on the shelf", key=f"{key}_own")
         st.text_input("Why", help=REASON_FOR_AN_AUDITOR, key=f"{key}_reason")
         st.selectbox(
             "Who says so", list(names), index=None, format_func=names.get, key=f"{place}_by"
@@ -68,9 +69,12 @@ def _glass_words(row: SheetRow) -> str:
 def _record_correction(view: SheetView) -> None:
     key, state = f"{_CORRECT}_{view.key}", st.session_state
     said, reason, by = state[f"{key}_said"], state[f"{key}_reason"], state[f"{_CORRECT}_by"]
+    is_own = bool(state.get(f"{key}_own"))
 
     def step(serving_id: str) -> str:
-        return answer_steps.correct_answer(source.the_desk(), serving_id, said, reason, by)
+        return answer_steps.correct_answer(
+            source.the_desk(), serving_id, said, reason, by, keep_own_words=is_own
+        )
 
     if _record(_CORRECT, key, step):
         state[f"{key}_said"] = ""

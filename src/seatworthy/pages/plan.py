@@ -19,7 +19,7 @@ from seatworthy.pages.plan_draft import (
     wish_of_draft,
 )
 from seatworthy.pages.plan_form import show_beer, show_people
-from seatworthy.pages.plan_samples import edit_samples, fill_rows
+from seatworthy.pages.plan_samples import edit_samples, fill_rows, unfinished_rows
 from seatworthy.sessions.wish import Wish
 from seatworthy.steps import planning
 from seatworthy.steps.desk import Desk
@@ -55,6 +55,8 @@ def show() -> None:
     preview = None
     if wish is not None and wish.samples:
         faults, preview = _laid_out(desk, wish)
+    if unfinished := unfinished_rows():
+        faults, preview = (*faults, *unfinished), None
     with outcome, st.container(key="plan_outcome"):
         _show_outcome(desk, wish, preview, faults)
     with top:

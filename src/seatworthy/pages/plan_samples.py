@@ -37,6 +37,16 @@ def edit_samples(choices: PlanChoices) -> tuple[WantedSample, ...]:
     return tuple(wanted for number in rows if (wanted := _wanted(number)) is not None)
 
 
+def unfinished_rows() -> tuple[str, ...]:
+    """A sentence for each row that holds something and no compound."""
+    faults = []
+    for place, number in enumerate(st.session_state[ROWS], start=1):
+        holds = [st.session_state.get(row_key(number, name)) for name in ("level", "addition")]
+        if st.session_state.get(row_key(number, "compound")) is None and any(holds):
+            faults.append(f"Row {place} has no compound: choose one, or take the row out.")
+    return tuple(faults)
+
+
 def fill_rows(samples: tuple[WantedSample, ...]) -> None:
     """Start the rows anew from a wish."""
     st.session_state[ROWS] = []

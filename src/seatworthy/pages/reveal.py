@@ -27,7 +27,7 @@ from seatworthy.steps import sessions as session_steps
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.reveal_views import RevealView, SampleResult, StandingChange
 
-_NO_CHANGE: Final = "No standing changed; every counted glass still brings the others nearer."
+_NO_CHANGE: Final = "No standing changed; every counted glass brings the next standing nearer."
 
 
 def show() -> None:
@@ -62,7 +62,7 @@ def changes_table(view: RevealView) -> str:
 
 def samples_table(samples: tuple[SampleResult, ...]) -> str:
     """One row a jug; a suspect one carries the amber and its sentence."""
-    words = ("Jug", "What was in it", "Named right", "Not noticed", "Another name")
+    words = ("Jug", "What was in it", "Named right", "Not noticed", "No name", "Another name")
     head = tag("thead", tag("tr", "".join(tag("th", word, scope="col") for word in words)))
     has_sittings = len({sample.sitting for sample in samples}) > 1
     rows = "".join(_sample(sample, has_sittings=has_sittings) for sample in samples)
@@ -100,6 +100,7 @@ def _sample(sample: SampleResult, *, has_sittings: bool) -> str:
         tag("td", what, class_="what"),
         tag("td", right if sample.answers else "", class_="count", data_head="named right:"),
         tag("td", str(sample.missed or ""), class_="count", data_head="not noticed:"),
+        tag("td", str(sample.unnamed or ""), class_="count", data_head="noticed, no name:"),
         tag("td", str(sample.other_names or ""), class_="count", data_head="another name:"),
     ]
     return tag("tr", "".join(cells), class_="is-suspect" if sample.is_suspect else None)

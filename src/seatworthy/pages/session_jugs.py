@@ -28,7 +28,7 @@ _LEVELS_NOTE: Final = (
 
 def offer_levels(view: SessionView) -> None:
     """A form for each sitting: level and age of every jug as they really were."""
-    with st.expander("What was really in the jugs (this is the key)"):
+    if st.checkbox("Show what was really in the jugs (this is the key)", key="show_jugs"):
         st.html(paper(tag("p", escaped(_LEVELS_NOTE), class_="note")))
         show_told(_LEVELS)
         for sitting in view.sittings:

@@ -25,7 +25,7 @@ def pouring_pdf(view: PaperView, size: str) -> bytes:
     )
     for sitting in view.sittings:
         sheet.begin(foot, f"Pouring sheet, {running_of(view, sitting)}")
-        sheet.opening(where_of(view, sitting), _SENTENCE, _lead(view))
+        sheet.opening(where_of(view, sitting), _SENTENCE, " ".join([_lead(view), *view.not_served]))
         _draw_orders(sheet, sitting)
         _draw_lines(sheet)
     return sheet.finished()

@@ -19,9 +19,7 @@ from seatworthy.phrases import multiple
 from seatworthy.steps.paper_views import PaperSample, PaperSitting, PaperView
 from seatworthy.steps.sentences import number_word, sentence_start
 
-_LEAD: Final = (
-    "Write down what you really added. The level is counted from what you write, not from the plan."
-)
+_LEAD: Final = "Write down what you really added, and state it on the session's page: the level is counted from that."
 _OWN_PREPARERS: Final = (
     "The preparer marks vessels with letters only. Somebody else puts the codes on, from the pouring "
     "sheet, which the preparer does not see; then the preparer's own answers count."

@@ -143,7 +143,15 @@ def _answer_row(glass: Glass, answer: Answer) -> dict[str, object]:
     }
 
 
-def correct_answer(desk: Desk, serving_id: str, said: str, reason: str, by: str | None) -> str:
+def correct_answer(
+    desk: Desk,
+    serving_id: str,
+    said: str,
+    reason: str,
+    by: str | None,
+    *,
+    keep_own_words: bool = False,
+) -> str:
     """Put another answer in the place of one on record; both stay in the history.
 
     Args:
@@ -152,9 +160,11 @@ def correct_answer(desk: Desk, serving_id: str, said: str, reason: str, by: str 
         said: What the sheet really says.
         reason: Why, in words.
         by: Who corrects.
+        keep_own_words: Whether words that name nothing on the shelf are meant so.
 
     Raises:
-        PanelError: if there is no answer yet, nothing changes, or reason or author is missing.
+        PanelError: if there is no answer yet, nothing changes, reason or author is missing, or the
+            words name nothing and are not said to be meant so.
     """
     why = signed_reason(reason, by)
     with desk.store.recording("correction") as act:
@@ -164,11 +174,15 @@ def correct_answer(desk: Desk, serving_id: str, said: str, reason: str, by: str 
             message = f"Glass {glass.blind_code} has no answer to correct; enter it on its sheet."
             raise PanelError(message)
         try:
-            answer, label, _ = _read(desk, glass, said.strip())
+            answer, label, near = _read(desk, glass, said.strip())
         except _Refused as refused:
             raise PanelError(str(refused)) from refused
         if _compared(facts, glass, answer, label).outcome == "known":
             message = f"Glass {glass.blind_code} says “{glass.said}” already. Nothing was recorded."
+            raise PanelError(message)
+        if label == OWN_WORDS and not keep_own_words:
+            hint = f" Nearest: {', '.join(near)}." if near else ""
+            message = f"“{said.strip()}” names nothing on the shelf.{hint} Nothing was recorded."
             raise PanelError(message)
         sign(act, by)
         act.add("answer", _answer_row(glass, answer))

@@ -112,7 +112,7 @@ def _own_aside(desk: Desk, person_id: str, *, is_aside: bool) -> str:
 def _own_glasses(desk: Desk, person_id: str) -> list[Glass]:
     after = desk.today() - timedelta(days=OWN_DAYS)
     found = []
-    for row in desk.store.rows("open_sessions", after_on=after):
+    for row in desk.store.rows("open_sessions", after_on=after, until_on=desk.today()):
         facts = session_facts(desk, row["session_id"])
         if facts is not None:
             found += [glass for glass in facts.glasses if glass.person_id == person_id]

@@ -1,6 +1,6 @@
 """Close and reveal: from then on the answers of a session are evidence."""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from seatworthy.errors import PanelError
 from seatworthy.steps.desk import Desk
@@ -59,8 +59,8 @@ def call_off(desk: Desk, session_id: str, by: str | None = None) -> str:
 def reveal(desk: Desk, session_id: str) -> RevealView | None:
     """What was in the glasses of a closed session, and which standings it moved.
 
-    Standings are compared at the end of the day of the close: as the record stood just before, and
-    by today's record, so that a sample set aside afterwards shows.
+    Standings are compared at the end of the day of the close, as the record stood just before it and
+    with it, so that no other session's answers are among the changes; samples and asides are today's.
 
     Returns:
         None if the session is not closed.
@@ -92,10 +92,17 @@ def reveal(desk: Desk, session_id: str) -> RevealView | None:
 
 
 def judged_around(facts: SessionFacts, ended_at: datetime) -> tuple[Judged, Judged]:
-    """Everybody's standing at the end of the day of a close: as recorded just before, and today's."""
-    desk = facts.desk
-    day = max(desk.day_of(ended_at), facts.head.session_on)
-    return judge_day(desk, day, ended_at - JUST_BEFORE), judge_day(desk, day)
+    """Everybody's standing at the end of the day of a close, as recorded just before it and with it."""
+    day = day_of_close(facts, ended_at)
+    return (
+        judge_day(facts.desk, day, ended_at - JUST_BEFORE),
+        judge_day(facts.desk, day, ended_at),
+    )
+
+
+def day_of_close(facts: SessionFacts, ended_at: datetime) -> date:
+    """The day a session was closed on at the brewery, never before the session's own."""
+    return max(facts.desk.day_of(ended_at), facts.head.session_on)
 
 
 def standing_changes(before: Judged, after: Judged) -> tuple[StandingChange, ...]:
@@ -185,14 +192,21 @@ def _sentences(
     catch = f"look at the bottle first: {joined(suspects)}." if suspects else ""
     answered = sum(glass.kind is not None for glass in facts.glasses)
     counted = sum(sample.answers for sample in samples if not sample.is_aside)
-    lead = f"{answered} answers came in, {counted} of them count. "
-    lead += (
-        "Every counted glass brings the others nearer."
-        if not count
-        else (
-            f"{sum(not change.compound for change in changes)} of the changes concern a seat."
-            if any(not change.compound for change in changes)
-            else "No seat changed."
-        )
+    waiting = sum(outcome == "open" for outcome in facts.outcomes.values())
+    words = (
+        f" {waiting} in own words {'waits' if waiting == 1 else 'wait'} for a meaning: say it under "
+        "Shelf, Words."
+        if waiting
+        else ""
     )
+    lead = f"{answered} answers came in, {counted} of them count.{words} {_about_seats(changes)}"
     return answer, catch, lead
+
+
+def _about_seats(changes: tuple[StandingChange, ...]) -> str:
+    seats = sum(not change.compound for change in changes)
+    if not changes:
+        return "Every counted glass brings the next standing nearer."
+    if not seats:
+        return "No seat changed."
+    return "One of the changes is a seat." if seats == 1 else f"{seats} of the changes are seats."

@@ -7,9 +7,9 @@ from typing import Any
 
 from seatworthy.phrases import multiple
 from seatworthy.steps.calendar_months import months_before
-from seatworthy.steps.closing import judged_around
+from seatworthy.steps.closing import JUST_BEFORE, day_of_close
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.judging import Judged
+from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.progress import progress_rows
 from seatworthy.steps.reveal_views import FeedbackGlass, FeedbackView
 from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start
@@ -35,7 +35,10 @@ def feedback(desk: Desk, session_id: str, person_id: str) -> FeedbackView | None
     own = [g for g in facts.glasses if g.person_id == person_id and facts.outcome(g) is not None]
     if not own:
         return None
-    before, after = judged_around(facts, facts.head.ended_at)
+    day = day_of_close(facts, facts.head.ended_at)
+    before = judge_day(desk, day, facts.head.ended_at - JUST_BEFORE)
+    after = judge_day(desk, day)  # by today's record, so that a glass set aside since shows
+    counted = [glass for glass in own if _note(facts, glass) == ""]
     past = _past(desk, before, person_id)
     brewery = desk.store.rows("brewery")
     return FeedbackView(
@@ -46,11 +49,11 @@ def feedback(desk: Desk, session_id: str, person_id: str) -> FeedbackView | None
         family=facts.head.family_label or "",
         person_id=person_id,
         name=facts.names[person_id],
-        answer=_answer(facts, own, past),
-        compared=_compared(facts, own, past),
-        smell_next=smell_next(facts, own, past),
+        answer=_answer(facts, counted, past),
+        compared=_compared(facts, counted, past),
+        smell_next=smell_next(facts, counted, past),
         glasses=tuple(_glass(facts, glass) for glass in _in_order(own)),
-        progress=progress_rows(facts, own, past, after),
+        progress=progress_rows(facts, own, counted, past, after),
         needed=after.rulebook.compound.named_right,
         reference_level=after.rulebook.compound.reference_level,
         people=_people(facts),
@@ -105,9 +108,8 @@ def _what_was_in(label: str, level: Decimal | None) -> str:
 
 
 def _said(facts: SessionFacts, glass: Glass) -> str:
-    return in_sentence(facts.compound_label(glass.named_compound)) if (
-        glass.named_compound
-    ) else glass.said  # fmt: skip
+    named = glass.named_compound
+    return in_sentence(facts.compound_label(named)) if named else glass.said
 
 
 def _note(facts: SessionFacts, glass: Glass) -> str:
@@ -119,18 +121,22 @@ def _note(facts: SessionFacts, glass: Glass) -> str:
 
 
 def _others(facts: SessionFacts, glass: Glass) -> list[Glass]:
-    """Other people's first glass of the same vessel."""
-    mark = facts.samples[glass.sample_id].mark
+    """Other people's first counted glass of the same vessel, at the same level."""
+    sample = facts.samples[glass.sample_id]
     found: dict[str, Glass] = {}
     for other in facts.glasses:
-        same = facts.samples[other.sample_id].mark == mark and facts.outcome(other) is not None
-        if same and other.person_id != glass.person_id and not facts.prepares_own(other.person_id):
+        poured = facts.samples[other.sample_id]
+        same = (poured.mark, poured.level) == (sample.mark, sample.level)
+        same = same and facts.outcome(other) is not None
+        if same and other.person_id != glass.person_id and not _note(facts, other):
             found.setdefault(other.person_id, other)
     return list(found.values())
 
 
 def _answer(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, Any]]) -> str:
     """The sentence on top: what is new, how many were right, what passes for what."""
+    if not own:
+        return "None of these glasses counts. Here is what was in them."
     right = sum(facts.outcome(glass) == "right" for glass in own)
     size = f"{number_word(right) if right else 'none'} of {number_word(len(own))} right"
     parts = [_progress(facts, own, past), sentence_start(size) + ".", _mixed_up(facts, own)]
@@ -139,7 +145,11 @@ def _answer(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, 
 
 def _progress(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, Any]]) -> str:
     """What was named right now and not the last time; "" if nothing."""
-    last = {row["compound"]: row["outcome"] for row in past}
+    last = {
+        row["compound"]: row["outcome"]
+        for row in past
+        if row["family"] == facts.head.family and row["outcome"] != "open"
+    }
     now = [
         compound
         for glass in own
@@ -169,14 +179,10 @@ def _mixed_up(facts: SessionFacts, own: Sequence[Glass]) -> str:
 
 def _compared(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, Any]]) -> str:
     """How this session compares with the person's own last twelve months, as counts."""
-    spiked = [
-        glass
-        for glass in own
-        if facts.samples[glass.sample_id].compound is not None
-        and facts.outcome(glass) != "open"
-        and not glass.is_aside
-    ]
+    spiked = [glass for glass in own if facts.samples[glass.sample_id].compound is not None]
     right = sum(facts.outcome(glass) == "right" for glass in spiked)
+    if not spiked:
+        return "None of your spiked glasses counts this time, so there is nothing to compare."
     here = f"Spiked glasses named right this time: {right} of {len(spiked)}"
     decided = [row for row in past if row["outcome"] != "open"]
     if not decided:

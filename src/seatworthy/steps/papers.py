@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.labels import short_label
+from seatworthy.steps.labels import describing_word, short_label
 from seatworthy.steps.paper_views import (
     PaperGlass,
     PaperOrder,
@@ -56,8 +56,13 @@ def _names_offered(desk: Desk) -> tuple[str, ...]:
     own |= {compound for item in desk.rulebook.critical for compound in item}
     others = [key for key, row in care.items() if key not in own and row["serve"] == "yes"]
     offered = [*(own & care.keys()), *others[: max(0, FEWEST_NAMES - len(own))]]
-    labels = [short_label(care[key]["label"]) for key in offered]
-    return tuple(sorted(labels, key=str.casefold))
+    return tuple(sorted((_offered(care[key]) for key in offered), key=str.casefold))
+
+
+def _offered(row: dict[str, str]) -> str:
+    """A name with the word that is said of it: "Diacetyl, butterscotch"."""
+    word = describing_word(row["label"], row["descriptors"])
+    return f"{short_label(row['label'])}, {word}" if word else short_label(row["label"])
 
 
 def _sitting(facts: SessionFacts, sitting: Sitting) -> PaperSitting:
@@ -87,7 +92,7 @@ def _sitting(facts: SessionFacts, sitting: Sitting) -> PaperSitting:
 
 def _glasses_of(facts: SessionFacts, sitting_id: str, person: str) -> tuple[PaperGlass, ...]:
     return tuple(
-        PaperGlass(g.position or 0, g.blind_code or "", facts.samples[g.planned_sample_id].mark)
+        PaperGlass(g.position or 0, g.blind_code or "", facts.samples[g.sample_id].mark)
         for g in facts.glasses_of(sitting_id, person)
     )
 

@@ -59,7 +59,7 @@ def merge_people(desk: Desk, spelling: str, into: str) -> None:
 
     Raises:
         PanelError: if a name is not on record, both are one person already, or both answered the
-            same glasses, which one person cannot.
+            same glasses or have glasses in one planned session, which one person cannot.
     """
     spellings = known_spellings(desk)
     one, other = _id_of(spellings, spelling), _id_of(spellings, into)
@@ -73,6 +73,14 @@ def merge_people(desk: Desk, spelling: str, into: str) -> None:
             f"“{spelling}” and “{into}” both have answers under the same code in {len(shared)} "
             "glasses of one sitting, so they are two people, or a file was taken in twice under "
             "another spelling. If it was, restore the backup from before and say --same."
+        )
+        raise PanelError(message)
+    planned = desk.store.rows("shared_sessions", one=spellings.stands_for[one], other=target)
+    if planned:
+        session = planned[0]
+        message = (
+            f"“{spelling}” and “{into}” both have glasses in “{session['label']}” of "
+            f"{session['session_on']}, so they are two people. Nothing was recorded."
         )
         raise PanelError(message)
     moving = [

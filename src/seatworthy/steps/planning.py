@@ -34,6 +34,7 @@ __all__ = ["call_off", "first_wish", "plan_choices", "preview", "record_plan", "
 
 ADDITION_LENGTH = 120
 SEEDS = 2**31
+RANDOM_SEEDS = 1_000_000  # short enough to be read aloud
 _THURSDAY = 3
 _AGAIN_AFTER = timedelta(weeks=4)
 
@@ -52,21 +53,23 @@ def plan_choices(desk: Desk) -> PlanChoices:
     compounds = tuple(
         CompoundChoice(
             row["compound"],
-            short_label(row["label"]),
+            row["label"],
             thresholds.get(row["compound"], ()),
             row["serve"],
             row["safety"],
         )
         for row in desk.store.rows("compound_care")
     )
-    hindrance = _hindrance(bool(beers), bool(people), bool(thresholds))
+    has_zone = bool(desk.store.rows("brewery"))
+    hindrance = _hindrance(has_zone, bool(beers), bool(people), bool(thresholds))
     return PlanChoices(desk.today(), beers, compounds, people, hindrance)
 
 
-def _hindrance(beers: bool, people: bool, thresholds: bool) -> str:
+def _hindrance(has_zone: bool, beers: bool, people: bool, thresholds: bool) -> str:
     missing = [
         what
         for what, is_there in (
+            ("the brewery's name and time zone", has_zone),
             ("a base beer", beers),
             ("a working threshold for a compound", thresholds),
             ("somebody on the list of people", people),
@@ -102,14 +105,14 @@ def first_wish(desk: Desk) -> Wish:
     people = tuple(person.person_id for person in choices.people)
     return Wish(
         session_on=day,
-        label=f"{day:%A} panel",
+        label="Taste panel",
         purpose="qualification",
         beer=beer.key if beer else "",
         abv_percent=(beer.abv_percent if beer else None) or Decimal(5),
         volume_ml=Decimal(30),
         samples=(WantedSample(None, None, glasses=2),),
         sittings=(WantedSitting("Sitting 1", datetime.combine(day, time(14)), people),),
-        seed=randbelow(SEEDS),
+        seed=randbelow(RANDOM_SEEDS),
     )
 
 
@@ -125,8 +128,16 @@ def preview(desk: Desk, wish: Wish) -> PlanPreview:
         alcohol_g=plan.alcohol_g,
         swallowed_g=plan.swallowed_g,
         left_out=plan.left_out,
-        notes=plan.notes,
+        notes=(*_about_spitting(wish, plan), *plan.notes),
     )
+
+
+def _about_spitting(wish: Wish, plan: Plan) -> Iterator[str]:
+    if plan.swallowed_g > wish.limits.alcohol_g:
+        yield (
+            f"Swallowed, these glasses hold {plan.swallowed_g:.1f} g of alcohol, more than the limit of "
+            f"{wish.limits.alcohol_g:g} g: everybody must spit."
+        )
 
 
 def _plan_sentence(plan: Plan) -> str:
@@ -136,7 +147,7 @@ def _plan_sentence(plan: Plan) -> str:
     return (
         f"{sentence_start(number_word(people))} {'person' if people == 1 else 'people'} at "
         f"{number_word(sittings)} {'sitting' if sittings == 1 else 'sittings'}, "
-        f"{counted(glasses, 'glass')} from {counted(len(plan.samples), 'vessel')}"
+        f"{counted(glasses, 'glass')} from {counted(len(plan.samples), 'jug')}"
     )
 
 
@@ -155,8 +166,8 @@ def record_plan(desk: Desk, wish: Wish) -> str:
         session_id = session_name(tidy.session_on, fold(tidy.label))
         if desk.store.rows("session", session_id=session_id):
             fault = (
-                f"There is a session “{tidy.label}” on {tidy.session_on.isoformat()} already. "
-                "Give this one another name."
+                f"There is a session “{tidy.label}” on {tidy.session_on.isoformat()} already, held or "
+                "called off. Give this one another name."
             )
             raise PlanRefused([fault])
         act.add_all(plan_rows(tidy, plan, session_id))
@@ -178,14 +189,21 @@ def _tidied(wish: Wish) -> Wish:
             faults.append(f"{what} {fault}")
             return text
 
+    if wish.seed >= SEEDS:
+        faults.append(f"The seed is a whole number from 0 to {SEEDS - 1}, got {wish.seed}.")
     tidy = replace(
         wish,
+        preparers=tuple(dict.fromkeys(wish.preparers)),
         label=kept("The name of the session", wish.label),
         sittings=tuple(
             replace(s, label=kept("The name of a sitting", s.label)) for s in wish.sittings
         ),
         samples=tuple(
-            replace(s, addition=kept("What will be added", s.addition, is_label=False))
+            replace(
+                s,
+                level=_as_stored(s.level),
+                addition=kept("What will be added", s.addition, is_label=False),
+            )
             for s in wish.samples
         ),
     )
@@ -194,6 +212,13 @@ def _tidied(wish: Wish) -> Wish:
     if faults:
         raise PlanRefused(faults)
     return tidy
+
+
+def _as_stored(level: Decimal | None) -> Decimal | None:
+    """A level with the nine decimals that the store keeps; what is no number stays for the plan."""
+    if level is None or not level.is_finite():
+        return level
+    return round(level, 9).normalize() if abs(level) < 10**6 else level
 
 
 def _laid_out(desk: Desk, wish: Wish) -> Plan:
@@ -273,7 +298,7 @@ def wish_again(desk: Desk, session_id: str) -> Wish:
         preparers=facts.preparers,
         spares=len(spares) // max(1, len(facts.sittings)),
         leaves_out=True,
-        seed=randbelow(SEEDS),
+        seed=randbelow(RANDOM_SEEDS),
         limits=Limits(
             head.most_glasses or 0,
             head.alcohol_limit_g or Decimal(0),

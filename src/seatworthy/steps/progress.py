@@ -13,13 +13,18 @@ from seatworthy.steps.session_parts import Glass
 
 
 def progress_rows(
-    facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, Any]], after: Judged
+    facts: SessionFacts,
+    own: Sequence[Glass],
+    counted: Sequence[Glass],
+    past: Sequence[dict[str, Any]],
+    after: Judged,
 ) -> tuple[ProgressRow, ...]:
     """One row a compound that the person was served, by name.
 
     Args:
         facts: The closed session.
-        own: The person's answered glasses in it.
+        own: The person's answered glasses in it, at least one.
+        counted: Of these, those that count.
         past: Their spiked naming glasses of the twelve months before.
         after: Everybody's standing with this session.
     """
@@ -28,23 +33,23 @@ def progress_rows(
         for glass in own
         if (compound := facts.samples[glass.sample_id].compound) is not None
     }
-    rows = [_row(facts, compound, own, past, after) for compound in served]
+    person = own[0].person_id
+    rows = [_row(facts, compound, person, counted, past, after) for compound in served]
     return tuple(sorted(rows, key=lambda row: row.label.casefold()))
 
 
 def _row(
     facts: SessionFacts,
     compound: str,
-    own: Sequence[Glass],
+    person: str,
+    counted: Sequence[Glass],
     past: Sequence[dict[str, Any]],
     after: Judged,
 ) -> ProgressRow:
     now = [
         facts.outcome(glass)
-        for glass in own
+        for glass in counted
         if facts.samples[glass.sample_id].compound == compound
-        and not glass.is_aside
-        and facts.outcome(glass) != "open"
     ]
     family = facts.head.family or ""
     before = [
@@ -52,7 +57,7 @@ def _row(
         for row in past
         if (row["compound"], row["family"]) == (compound, family) and row["is_counted"]
     ]
-    cell = (own[0].person_id, compound, family)
+    cell = (person, compound, family)
     chance = chance_to_name(after, cell) if cell in after.cells else None
     return ProgressRow(
         label=facts.compound_label(compound),

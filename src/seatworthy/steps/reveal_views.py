@@ -26,7 +26,10 @@ class SampleResult:
     """What came of one sample.
 
     Attributes:
-        named_right: Of the counted answers.
+        answers: Answers that count; own words that still wait for a meaning are not among them.
+        named_right: Of these, right.
+        other_names: Of these, another name.
+        unnamed: Of these, noticed without a name.
         is_suspect: Whether nearly everybody missed what they usually find.
         sentence: For a suspect one, what speaks for looking at the bottle first.
     """
@@ -40,6 +43,7 @@ class SampleResult:
     named_right: int
     missed: int
     other_names: int
+    unnamed: int
     is_aside: bool
     is_suspect: bool
     sentence: str

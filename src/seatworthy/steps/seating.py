@@ -37,6 +37,7 @@ def seat_latecomer(desk: Desk, sitting_id: str, person_id: str) -> str:
     """
     with desk.store.recording("at the table") as act:
         facts = session_with(desk, "sitting", sitting_id)
+        _refuse_when_over(facts, sitting_id, person_id)
         refused = _refused(facts, person_id)
         spares = facts.spares_at(sitting_id)
         number = min(spares, default=None)
@@ -52,14 +53,28 @@ def seat_latecomer(desk: Desk, sitting_id: str, person_id: str) -> str:
     return _told(facts, person_id, number, order, left_out=len(whole) - len(order))
 
 
+def _refuse_when_over(facts: SessionFacts, sitting_id: str, person_id: str) -> None:
+    sitting = next(s for s in facts.sittings if s.sitting_id == sitting_id)
+    if sitting.is_over or facts.glasses_of(sitting_id, person_id):
+        what = (
+            "is over" if sitting.is_over else "holds their glasses already; take the absence back"
+        )
+        message = f"{sitting.label} {what}. Nothing was recorded."
+        raise PanelError(message)
+
+
 def _refused(facts: SessionFacts, person_id: str) -> frozenset[str]:
     """What somebody is not to be served, having checked that they may be seated at all."""
     name = facts.names.get(person_id)
     if name is None:
         message = "Nobody on the list of people has this id. Add them under People first."
         raise PanelError(message)
-    if person_id in facts.people():
-        message = f"{name} has glasses in this session already."
+    here = [g for g in facts.glasses if g.person_id == person_id]
+    if any(facts.seat_state(g.sitting_id, person_id) != "absent" for g in here):
+        message = (
+            f"{name} has glasses in this session already. If they come to another sitting instead, "
+            "record first that they didn't come to theirs."
+        )
         raise PanelError(message)
     person = next(p for p in people_of_panel(facts.desk) if p.person_id == person_id)
     if facts.head.beer in person.refused_beers:

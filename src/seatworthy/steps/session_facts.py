@@ -173,7 +173,8 @@ class SessionFacts:
 
     def prepares_own(self, person_id: str) -> bool:
         """Whether this person's answers don't count because they prepared the glasses."""
-        return person_id in self.preparers and not self.head.is_recoded
+        by_preparer = self.head.recoded_by in self.preparers
+        return person_id in self.preparers and (by_preparer or not self.head.is_recoded)
 
 
 def session_state(purpose: str | None, how: str | None, answered: bool, all_over: bool) -> str:

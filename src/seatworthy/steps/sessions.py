@@ -53,7 +53,7 @@ def _what_is_next(desk: Desk, state: str, row: dict[str, Any]) -> str:
     if state == "planned":
         return "Print the papers." if row["session_on"] >= desk.today() else "Enter the answers."
     if state == "in_hand":
-        left = row["glasses"] - row["answered"]
+        left = row["waiting"]
         return f"{left} without an answer." if left else "Say that the sittings are over."
     return {
         "over": "Close and reveal.",
@@ -78,18 +78,21 @@ def _list_sentences(
             f"Nothing is planned; the last session was on {day_in_sentence(last, desk.today())}"
         )
         return answer, "", "Plan the next one, or repeat one of those below with fresh codes."
-    first = running[0]
-    day = "today" if first.session_on == desk.today() else day_in_sentence(
-        first.session_on, desk.today()
-    )  # fmt: skip
-    people = "one person" if first.people == 1 else f"{number_word(first.people)} people"
-    answer = f"“{first.label}” {'is' if first.session_on >= desk.today() else 'was'} "
-    answer += f"{'planned for ' + people + ', ' + day if first.state == 'planned' else 'under way'}"
     others = len(running) - 1
-    lead = f"{sentence_start(number_word(others))} more {'is' if others == 1 else 'are'} open." if (
-        others
-    ) else ""  # fmt: skip
-    return answer, first.sentence, lead
+    verb = "is" if others == 1 else "are"
+    lead = f"{sentence_start(number_word(others))} more {verb} open." if others else ""
+    sentence = running[0].sentence
+    return _under_way(desk, running[0]), sentence[:1].lower() + sentence[1:], lead
+
+
+def _under_way(desk: Desk, line: SessionLine) -> str:
+    if line.state != "planned":
+        return f"“{line.label}” is under way"
+    today = desk.today()
+    people = "one person" if line.people == 1 else f"{number_word(line.people)} people"
+    day = "today" if line.session_on == today else day_in_sentence(line.session_on, today)
+    verb = "is" if line.session_on >= today else "was"
+    return f"“{line.label}” {verb} planned for {people}, {day}"
 
 
 def session(desk: Desk, session_id: str) -> SessionView | None:
@@ -131,7 +134,8 @@ def hindrances(facts: SessionFacts) -> list[str]:
         return []
     found = []
     if facts.head.session_on > facts.desk.today():
-        found.append(f"It is planned for {facts.head.session_on.isoformat()}, which is to come.")
+        day = day_in_sentence(facts.head.session_on, facts.desk.today())
+        found.append(f"It is planned for {day}.")
     found += [
         f"{sitting.label} is not over yet." for sitting in facts.sittings if not sitting.is_over
     ]
@@ -208,24 +212,27 @@ def _sample(facts: SessionFacts, sample: Sample) -> SampleLine:
 
 
 def care_lines(facts: SessionFacts) -> list[str]:
-    """Lines of care for one planned session: alcohol, and what somebody is not to be served."""
+    """Lines of care for one planned session: alcohol, and what somebody is not to be served.
+
+    All of it, poured today or not: a line only where it is poured would tell what is.
+    """
     if facts.head.volume_ml is None:
         return []
     served = {g.person_id for g in facts.glasses}
-    compounds = {sample.compound for sample in facts.samples.values()}
+    beers = {row["beer"]: row["label"] for row in facts.desk.store.rows("beers")}
     lines = [alcohol_sentence(facts)]
     for person in people_of_panel(facts.desk):
-        mine = sorted(person.refused_compounds & compounds)
-        if person.person_id in served and mine:
-            what = joined([facts.compound_label(c) for c in mine])
-            lines.append(f"{person.name} is not to be served {what}.")
+        refused = [facts.compound_label(c) for c in sorted(person.refused_compounds)]
+        refused += [beers.get(beer, beer) for beer in sorted(person.refused_beers)]
+        if person.person_id in served and refused:
+            lines.append(f"{person.name} is not to be served {joined(refused, 'or')}.")
     return lines
 
 
 def alcohol_sentence(facts: SessionFacts) -> str:
     """What one person takes of alcohol in a planned session, swallowed or spat."""
     head = facts.head
-    most = max(Counter(g.person_id for g in facts.glasses).values(), default=0)
+    most = max(Counter((g.sitting_id, g.person_id) for g in facts.glasses).values(), default=0)
     glasses = most + bool(head.has_control)
     if head.volume_ml is None or head.abv_percent is None:
         return ""
@@ -263,9 +270,13 @@ def _sentences(facts: SessionFacts, waiting: int) -> tuple[str, str, str]:
         verb = "is" if head.session_on >= today else "was"
         catch = "print the papers." if head.session_on >= today else "enter the answers."
         return f"{head.label} {verb} planned for {day}", catch, f"{size}, {head.beer_label}."
+    own_words = len({g.words for g in facts.glasses if g.kind == "words" and not g.is_known})
+    if own_words:
+        wordings = "1 wording names" if own_words == 1 else f"{own_words} wordings name"
+        lead += f" {wordings} nothing on the shelf yet; say what is meant under Shelf, Words."
     if waiting:
         return (
-            f"{glasses - waiting} of {glasses} glasses are dealt with",
+            f"Dealt with: {glasses - waiting} of {glasses} glasses",
             f"{waiting} {'waits' if waiting == 1 else 'wait'}.",
             lead,
         )

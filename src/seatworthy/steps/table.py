@@ -7,7 +7,6 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.seating import seat_latecomer
 from seatworthy.steps.sentences import joined
 from seatworthy.steps.session_facts import SessionFacts, one_glass, open_session, session_with
-from seatworthy.steps.session_parts import Glass
 from seatworthy.steps.signing import sign
 
 __all__ = [
@@ -16,8 +15,9 @@ __all__ = [
     "swapped",
 ]  # fmt: skip
 
-HIGHEST_LEVEL = 100
+LOWEST_LEVEL, HIGHEST_LEVEL = Decimal("0.01"), 100
 LONGEST_AGE_MINUTES = 14 * 24 * 60
+_KIND = "at the table"
 
 
 def came_late(desk: Desk, sitting_id: str, person_id: str) -> str:
@@ -41,7 +41,16 @@ def back(desk: Desk, sitting_id: str, person_id: str) -> str:
 
 
 def _seat(desk: Desk, sitting_id: str, person_id: str, state: str, what: str) -> str:
-    facts = session_with(desk, "sitting", sitting_id)
+    with desk.store.recording(_KIND) as act:
+        facts = session_with(desk, "sitting", sitting_id)
+        _refuse_seat(facts, sitting_id, person_id, state)
+        if facts.seat_state(sitting_id, person_id) != state:
+            row = {"sitting_id": sitting_id, "person_id": person_id, "state": state}
+            act.add("sitting_person", row)
+    return f"{_name(facts, person_id)} {what}."
+
+
+def _refuse_seat(facts: SessionFacts, sitting_id: str, person_id: str, state: str) -> None:
     if person_id not in facts.people_at(sitting_id):
         message = (
             f"{_name(facts, person_id)} has no glasses at this sitting. If they came after all, "
@@ -54,45 +63,36 @@ def _seat(desk: Desk, sitting_id: str, person_id: str, state: str, what: str) ->
             "Record that they left early instead."
         )
         raise PanelError(message)
-    if facts.seat_state(sitting_id, person_id) != state:
-        with desk.store.recording("at the table") as act:
-            act.add(
-                "sitting_person",
-                {"sitting_id": sitting_id, "person_id": person_id, "state": state},
-            )
-    return f"{_name(facts, person_id)} {what}."
 
 
 def spilled(desk: Desk, serving_id: str) -> str:
     """A glass was lost before it was answered; no answer is waited for."""
-    facts = session_with(desk, "glass", serving_id)
-    glass = one_glass(facts, serving_id)
-    if glass.kind is not None:
-        message = (
-            f"Glass {glass.blind_code} is answered already (“{glass.said}”). If that answer must "
-            "not count, set the glass aside with a reason."
-        )
-        raise PanelError(message)
-    return _glass(facts, glass, "spilled", "was spilled; no answer is waited for")
+    return _glass(desk, serving_id, "spilled", "was spilled; no answer is waited for")
 
 
 def short(desk: Desk, serving_id: str) -> str:
     """A glass held less than it should; its answer counts unless it is set aside."""
-    facts = session_with(desk, "glass", serving_id)
-    glass = one_glass(facts, serving_id)
-    return _glass(facts, glass, "short", "was short; its answer counts unless you set it aside")
+    what = "was short; its answer counts unless you set it aside"
+    return _glass(desk, serving_id, "short", what)
 
 
 def as_planned(desk: Desk, serving_id: str) -> str:
     """Take back that a glass was spilled or short."""
-    facts = session_with(desk, "glass", serving_id)
-    return _glass(facts, one_glass(facts, serving_id), "as_planned", "stands as planned again")
+    return _glass(desk, serving_id, "as_planned", "stands as planned again")
 
 
-def _glass(facts: SessionFacts, glass: Glass, kind: str, what: str) -> str:
-    if glass.event != kind and (glass.event or kind != "as_planned"):
-        with facts.desk.store.recording("at the table") as act:
-            act.add("glass_event", {"serving_id": glass.serving_id, "kind": kind})
+def _glass(desk: Desk, serving_id: str, kind: str, what: str) -> str:
+    with desk.store.recording(_KIND) as act:
+        facts = session_with(desk, "glass", serving_id)
+        glass = one_glass(facts, serving_id)
+        if kind == "spilled" and glass.kind is not None:
+            message = (
+                f"Glass {glass.blind_code} is answered already (“{glass.said}”). If that answer "
+                "must not count, set the glass aside with a reason."
+            )
+            raise PanelError(message)
+        if glass.event != kind and (glass.event or kind != "as_planned"):
+            act.add("glass_event", {"serving_id": serving_id, "kind": kind})
     return f"Glass {glass.blind_code} of {_name(facts, glass.person_id)} {what}."
 
 
@@ -101,13 +101,13 @@ def swapped(desk: Desk, serving_id: str, other_serving_id: str) -> str:
 
     Doing the same again puts both back.
     """
-    facts = session_with(desk, "glass", serving_id)
-    glasses = {glass.serving_id: glass for glass in facts.glasses}
-    one, other = glasses[serving_id], glasses.get(other_serving_id)
-    if other is None or other.sitting_id != one.sitting_id or other is one:
-        message = "Choose two different glasses of one sitting. Nothing was recorded."
-        raise PanelError(message)
-    with desk.store.recording("at the table") as act:
+    with desk.store.recording(_KIND) as act:
+        facts = session_with(desk, "glass", serving_id)
+        glasses = {glass.serving_id: glass for glass in facts.glasses}
+        one, other = glasses[serving_id], glasses.get(other_serving_id)
+        if other is None or other.sitting_id != one.sitting_id or other is one:
+            message = "Choose two different glasses of one sitting. Nothing was recorded."
+            raise PanelError(message)
         act.add("poured_instead", {"serving_id": one.serving_id, "sample_id": other.sample_id})
         act.add("poured_instead", {"serving_id": other.serving_id, "sample_id": one.sample_id})
     return f"{one.blind_code} and {other.blind_code} were swapped; the record follows the glasses."
@@ -124,17 +124,14 @@ def state_level(
         actual_level: Multiple of the working threshold, total; None leaves what was known.
         age_minutes: Minutes from dosing to serving; None leaves what was known.
     """
-    facts = session_with(desk, "sample", sample_id)
-    sample = facts.samples[sample_id]
-    level = sample.actual_level if actual_level is None else actual_level
-    age = sample.age_minutes if age_minutes is None else age_minutes
-    _check_level(sample.compound, level, age)
-    if (level, age) != (sample.actual_level, sample.age_minutes):
-        with desk.store.recording("at the table") as act:
-            act.add(
-                "sample_state",
-                {"sample_id": sample_id, "actual_level": level, "age_minutes": age},
-            )
+    with desk.store.recording(_KIND) as act:
+        sample = session_with(desk, "sample", sample_id).samples[sample_id]
+        level = sample.actual_level if actual_level is None else actual_level
+        age = sample.age_minutes if age_minutes is None else age_minutes
+        _check_level(sample.compound, level, age)
+        if (level, age) != (sample.actual_level, sample.age_minutes):
+            row = {"sample_id": sample_id, "actual_level": level, "age_minutes": age}
+            act.add("sample_state", row)
     told = [f"{level.normalize():f}×"] if level is not None else []
     told += [f"{age} minutes old"] if age is not None else []
     return f"{sample.mark} at this sitting: {joined(told) or 'as planned'}."
@@ -144,8 +141,10 @@ def _check_level(compound: str | None, level: Decimal | None, age: int | None) -
     if compound is None and level is not None:
         message = "Nothing was added to this one, so it has no level. Nothing was recorded."
         raise PanelError(message)
-    if level is not None and not 0 < level <= HIGHEST_LEVEL:
-        message = f"A level lies above 0 and up to {HIGHEST_LEVEL} times threshold, got {level}."
+    if level is not None and not (level.is_finite() and LOWEST_LEVEL <= level <= HIGHEST_LEVEL):
+        message = (
+            f"A level lies from {LOWEST_LEVEL} to {HIGHEST_LEVEL} times threshold, got {level}."
+        )
         raise PanelError(message)
     if age is not None and not 0 <= age <= LONGEST_AGE_MINUTES:
         message = f"The age is in minutes, from 0 to {LONGEST_AGE_MINUTES}, got {age}."
@@ -163,13 +162,13 @@ def sitting_goes_on(desk: Desk, sitting_id: str, by: str | None = None) -> str:
 
 
 def _over(desk: Desk, sitting_id: str, by: str | None, *, is_over: bool) -> str:
-    facts = session_with(desk, "sitting", sitting_id)
-    sitting = next(s for s in facts.sittings if s.sitting_id == sitting_id)
-    if is_over and facts.head.session_on > desk.today():
-        message = f"{sitting.label} is still to come; it can't be over yet."
-        raise PanelError(message)
-    if sitting.is_over != is_over:
-        with desk.store.recording("at the table") as act:
+    with desk.store.recording(_KIND) as act:
+        facts = session_with(desk, "sitting", sitting_id)
+        sitting = next(s for s in facts.sittings if s.sitting_id == sitting_id)
+        if is_over and facts.head.session_on > desk.today():
+            message = f"{sitting.label} is still to come; it can't be over yet."
+            raise PanelError(message)
+        if sitting.is_over != is_over:
             sign(act, by)
             act.add("sitting_over", {"sitting_id": sitting_id, "is_over": is_over})
     return f"{sitting.label} {'is over' if is_over else 'goes on'}."
@@ -195,19 +194,26 @@ def not_recoded(desk: Desk, session_id: str, by: str | None = None) -> str:
 def _recoded(
     desk: Desk, session_id: str, person_id: str | None, by: str | None, *, is_recoded: bool
 ) -> str:
-    facts = open_session(desk, session_id)
-    if person_id is not None and person_id in facts.preparers:
-        message = (
-            f"{_name(facts, person_id)} prepared the glasses, so somebody else must put the codes "
-            "on. Nothing was recorded."
-        )
-        raise PanelError(message)
-    if (facts.head.is_recoded, facts.head.recoded_by) != (is_recoded, person_id):
-        with desk.store.recording("codes put on") as act:
+    with desk.store.recording("codes put on") as act:
+        facts = open_session(desk, session_id)
+        _refuse_recoder(facts, person_id)
+        if (facts.head.is_recoded, facts.head.recoded_by) != (is_recoded, person_id):
             sign(act, by)
             row = {"session_id": session_id, "is_recoded": is_recoded, "person_id": person_id}
             act.add("recoding", row)
     return _about_codes(facts, person_id, is_recoded=is_recoded)
+
+
+def _refuse_recoder(facts: SessionFacts, person_id: str | None) -> None:
+    if person_id is not None and person_id not in facts.names:
+        message = "Nobody on the list of people goes by that id. Nothing was recorded."
+        raise PanelError(message)
+    if person_id in facts.preparers:
+        message = (
+            f"{_name(facts, person_id or '')} prepared the glasses, so somebody else must put the "
+            "codes on. Nothing was recorded."
+        )
+        raise PanelError(message)
 
 
 def _about_codes(facts: SessionFacts, person_id: str | None, *, is_recoded: bool) -> str:
@@ -216,7 +222,13 @@ def _about_codes(facts: SessionFacts, person_id: str | None, *, is_recoded: bool
     if not names:
         return f"{who} put the codes on." if is_recoded else "Nobody else put the codes on."
     if is_recoded:
-        return f"{who} put the codes on, so what {names} answers counts."
+        tastes = (
+            f" {who} has seen which of the own glasses share a letter; somebody who doesn't taste is "
+            "better."
+            if person_id in facts.people()
+            else ""
+        )
+        return f"{who} put the codes on, so what {names} answers counts.{tastes}"
     return f"Nobody else put the codes on, so what {names} answers is kept and doesn't count."
 
 

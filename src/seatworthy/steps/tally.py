@@ -1,7 +1,7 @@
 """What came of each sample of a closed session, and whether its bottle is to be suspected."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -24,19 +24,19 @@ def sample_results(facts: SessionFacts, judged: Judged) -> Iterator[SampleResult
         facts: The closed session.
         judged: The standings that its answers are part of.
     """
-    suspects = _suspect_marks(facts, judged)
+    suspects = _suspects(facts, judged)
     for sitting in facts.sittings:
         for sample in facts.samples_at(sitting.sitting_id):
-            yield _result(facts, sample, sitting.label, is_suspect=sample.mark in suspects)
+            yield _result(facts, sample, sitting.label, is_suspect=sample.sample_id in suspects)
 
 
 def counted_glasses(facts: SessionFacts, sample: Sample) -> list[Glass]:
-    """Answered glasses of one sample that count."""
+    """Answered glasses of one sample that count; own words without a meaning do not yet."""
     return [
         glass
         for glass in facts.glasses
         if glass.sample_id == sample.sample_id
-        and facts.outcome(glass) is not None
+        and facts.outcome(glass) not in (None, "open")
         and not glass.is_aside
         and not facts.prepares_own(glass.person_id)
     ]
@@ -54,7 +54,8 @@ def _result(facts: SessionFacts, sample: Sample, sitting: str, *, is_suspect: bo
         answers=answers,
         named_right=outcomes["right"],
         missed=outcomes["missed"],
-        other_names=answers - outcomes["right"] - outcomes["missed"],
+        other_names=outcomes["wrong"],
+        unnamed=outcomes["noticed"],
         is_aside=sample.is_aside,
         is_suspect=is_suspect,
         sentence=_suspicion(answers, outcomes["right"]) if is_suspect else "",
@@ -70,32 +71,39 @@ def _suspicion(answers: int, right: int) -> str:
     )
 
 
-def _suspect_marks(facts: SessionFacts, judged: Judged) -> set[str]:
-    """Letters of vessels that nearly everybody missed though they usually find such a one."""
-    marks = sorted({s.mark for s in facts.samples.values() if s.compound is not None})
-    number = {
-        sample.sample_id: marks.index(sample.mark)
-        for sample in facts.samples.values()
-        if sample.compound is not None and not sample.is_aside
-    }
+def _suspects(facts: SessionFacts, judged: Judged) -> set[str]:
+    """Samples that nearly everybody missed though they usually find such a one.
+
+    A sample is looked at by itself, and together with those under its letter at other sittings,
+    which may have come from one keg; their log factors add up.
+    """
+    spiked = [s for s in facts.samples.values() if s.compound is not None and not s.is_aside]
+    number = {sample.sample_id: place for place, sample in enumerate(spiked)}
     asked = np.array([number.get(str(s), -1) for s in judged.evidence.sample], dtype=np.int64)
     if not (asked >= 0).any():
         return set()
     check = look_at_samples(judged.evidence, asked, judged.rulebook)
-    return {
-        marks[sample]
-        for sample, factor in zip(check.sample, check.log_not_dosed, strict=True)
-        if _is_suspect(_tasters(facts, marks[sample]), float(factor))
+    factors = {
+        spiked[place].sample_id: float(factor)
+        for place, factor in zip(check.sample, check.log_not_dosed, strict=True)
     }
+    tasters = {sample.sample_id: _tasters(facts, sample) for sample in spiked}
+    found = set()
+    for sample in spiked:
+        kin = [s.sample_id for s in spiked if s.mark == sample.mark and s.sample_id in factors]
+        own, together = factors.get(sample.sample_id, 0.0), sum(factors[s] for s in kin)
+        by_all = _is_suspect(sum(tasters[s] for s in kin), together)
+        if own > 0 and (_is_suspect(tasters[sample.sample_id], own) or by_all):
+            found.add(sample.sample_id)
+    return found
 
 
-def _tasters(facts: SessionFacts, mark: str) -> Sequence[str]:
-    samples = [sample for sample in facts.samples.values() if sample.mark == mark]
-    return sorted({g.person_id for s in samples for g in counted_glasses(facts, s)})
+def _tasters(facts: SessionFacts, sample: Sample) -> int:
+    return len({glass.person_id for glass in counted_glasses(facts, sample)})
 
 
-def _is_suspect(tasters: Sequence[str], log_factor: float) -> bool:
+def _is_suspect(tasters: int, log_factor: float) -> bool:
     for least, limit in SUSPECT_ABOVE:
-        if len(tasters) >= least:
+        if tasters >= least:
             return log_factor > limit
     return False

@@ -5,20 +5,28 @@ from datetime import datetime
 
 import duckdb
 
+# Free text with the salted digest that was sealed: table, column, what the sentence calls it.
+_SEALED_TEXTS = (
+    ("answer", "words", "answers hold other words than were sealed"),
+    ("set_aside", "reason", "reasons for setting aside were changed after they were sealed"),
+    ("sample_aside", "reason", "reasons for setting samples aside were changed likewise"),
+    ("correction", "reason", "reasons for corrections were changed likewise"),
+    ("addition", "addition", "notes of what was added were changed likewise"),
+    ("remark", "remark", "remarks were changed likewise"),
+)
+
+_PLANNED = "select session_id from plan"
+
 _CHECKS = (
-    (
+    *(
         (
-            "select count(*) from answer where words is not null"
-            " and sha256(words_salt || words) is distinct from words_digest"
-        ),
-        "{} answers hold other words than were sealed.",
-    ),
-    (
-        (
-            "select count(*) from set_aside where reason is not null"
-            " and sha256(reason_salt || reason) is distinct from reason_digest"
-        ),
-        "{} reasons for setting aside were changed after they were sealed.",
+            (
+                f"select count(*) from {table} where {column} is not null"
+                f" and sha256({column}_salt || {column}) is distinct from {column}_digest"
+            ),
+            f"{{}} {words}.",
+        )
+        for table, column, words in _SEALED_TEXTS
     ),
     (
         "select count(*) from answer anti join serving using (serving_id)",
@@ -36,15 +44,25 @@ _CHECKS = (
         "{} servings have two answers of one moment.",
     ),
     (
-        "select count(*) from serving anti join answer using (serving_id)",
+        (
+            "select count(*) from serving join sample using (sample_id) join sitting"
+            " using (sitting_id) anti join answer using (serving_id)"
+            f" where session_id not in ({_PLANNED})"
+        ),
         "{} servings have no answer.",
     ),
     (
-        "select count(*) from sample anti join serving using (sample_id)",
+        (
+            "select count(*) from sample join sitting using (sitting_id)"
+            f" anti join serving using (sample_id) where session_id not in ({_PLANNED})"
+        ),
         "{} samples were served to nobody.",
     ),
     (
-        "select count(*) from session where session_on > $now::date + 1",
+        (
+            "select count(*) from session where session_on > $now::date + 1"
+            f" and session_id not in ({_PLANNED})"
+        ),
         "{} sessions lie in days to come.",
     ),
     (

@@ -240,6 +240,8 @@ def _translated(error: duckdb.Error, path: Path) -> StoreError:
         return StoreError(f"There is no room to write {path}. Make room; nothing was changed.")
     if "Read-only file system" in text or "Permission denied" in text:
         return StoreError(f"{path} cannot be written here ({_first_line(text)}).")
+    if isinstance(error, (duckdb.ConstraintException, duckdb.ConversionException)):
+        return StoreError(f"This cannot be recorded ({_first_line(text)}). Nothing was changed.")
     return StoreDamaged(
         f"{path} cannot be used as a store: {_first_line(text)} "
         "If it is one, restore the last backup with: seatworthy restore."
