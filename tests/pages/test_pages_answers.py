@@ -53,7 +53,7 @@ def taken(monkeypatch):
         steps.append(("enter_answer", session_id, key, code, said, keep_own_words))
         return Entered("kept", code, said, said, f"{code}: {said}.")
 
-    def correct(desk, *what):
+    def correct(desk, *what, keep_own_words):
         steps.append(("correct_answer", *what))
         return "It was corrected & kept."
 
@@ -215,7 +215,7 @@ def test_only_answered_glasses_are_offered_for_correction(taken):
 
 
 def test_a_refused_correction_stays_in_the_form(taken, monkeypatch):
-    def refuse(*what):
+    def refuse(*what, **how):
         message = "Say why in a few words."
         raise PanelError(message)
 

@@ -248,3 +248,11 @@ def test_a_hostile_name_or_fault_stays_plain_words(asked, monkeypatch):
     html = html_of(started("plan"))
     assert "<img" not in html
     assert "&lt;img src=x onerror=alert(1)&gt;" in html
+
+
+def test_a_row_that_holds_something_and_no_compound_holds_the_plan_up(asked):
+    page = started("plan")
+    button(page, "Add a jug").click().run()
+    page.number_input(key="plan_row_4_level").set_value(3.0).run()
+    assert "Row 4 has no compound" in html_of(page)
+    assert button(page, "Record this plan").disabled

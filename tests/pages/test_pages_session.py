@@ -160,6 +160,7 @@ def test_a_refusal_is_shown_in_its_own_words_without_undo(opened, monkeypatch):
 
 def test_levels_are_stated_for_the_jugs_that_were_typed_and_no_others(opened, steps):
     page = opened(invented_session())
+    page.checkbox(key="show_jugs").check().run()
     page.number_input(key="level_early-A").set_value(2.8)
     page.number_input(key="age_early-A").set_value(25)
     page.number_input(key="age_early-B").set_value(40)

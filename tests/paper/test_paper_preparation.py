@@ -110,8 +110,8 @@ def test_no_code_is_on_it():
 
 def test_it_asks_for_what_was_really_added():
     assert (
-        "Write down what you really added. The level is counted from what you write, not from the "
-        "plan." in as_sentences(invented_paper())
+        "Write down what you really added, and state it on the session's page: the level is counted "
+        "from that." in as_sentences(invented_paper())
     )
 
 

@@ -178,3 +178,14 @@ def test_a_closed_session_takes_no_more_answers(desk, session_id, ada, people):
 def scored(desk):
     with desk.store.reading() as cursor:
         return cursor.execute("select count(*) from scored_answer").fetchone()[0]
+
+
+def test_a_correction_to_words_that_name_nothing_must_be_meant_so(desk, session_id, ada, people):
+    enter_answer(desk, session_id, *ada, "diacetyl")
+    glass = next(g for g in thursday.facts_of(desk, session_id).glasses if g.kind)
+    with pytest.raises(PanelError, match="“pap” names nothing on the shelf"):
+        correct_answer(desk, glass.serving_id, "pap", "misread", people["Bo"])
+    said = correct_answer(
+        desk, glass.serving_id, "pap", "misread", people["Bo"], keep_own_words=True
+    )
+    assert "was corrected to “pap”" in said
