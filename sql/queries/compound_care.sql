@@ -1,7 +1,7 @@
 -- compound_care: how each compound is handled, and what books say of its threshold.
 -- Params:  (none)
 -- Grain:   one row per compound.
--- Used by: steps.papers, steps.planning, steps.smelling
+-- Used by: steps.papers, steps.plan_choices, steps.planning, steps.smelling
 
 select
     compound, label, descriptors, serve, keeping, safety,

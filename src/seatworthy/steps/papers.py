@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from seatworthy.intake.tables import vocabulary_rows
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import describing_word, short_label
 from seatworthy.steps.paper_views import (
@@ -48,13 +49,15 @@ def papers(desk: Desk, session_id: str) -> PaperView | None:
 def _names_offered(desk: Desk) -> tuple[str, ...]:
     """Compounds that a panellist may name, whatever is poured today; a short list is half the key.
 
-    Those with a working threshold and the critical ones, filled up with others on the shelf.
+    Those with a working threshold and the critical ones, filled up with others in the order of the
+    shipped table, which begins with those that breweries meet most.
     """
     care = {row["compound"]: row for row in desk.store.rows("compound_care")}
     own = {row["compound"] for row in desk.store.rows("compounds_with_threshold")}
     own |= {row["compound"] for row in desk.store.rows("family_compounds")}
     own |= {compound for item in desk.rulebook.critical for compound in item}
-    others = [key for key, row in care.items() if key not in own and row["serve"] == "yes"]
+    shipped = [str(row["compound"]) for table, row in vocabulary_rows() if table == "compound"]
+    others = [key for key in shipped if key not in own and care[key]["serve"] != "no"]
     offered = [*(own & care.keys()), *others[: max(0, FEWEST_NAMES - len(own))]]
     return tuple(sorted((_offered(care[key]) for key in offered), key=str.casefold))
 

@@ -17,15 +17,12 @@ from seatworthy.steps.closing import call_off
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.panel import people_of_panel
+from seatworthy.steps.plan_choices import plan_choices
 from seatworthy.steps.plan_rows import plan_rows
 from seatworthy.steps.resting_codes import resting_codes
-from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start
+from seatworthy.steps.sentences import number_word, sentence_start
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.session_views import (
-    BeerChoice,
-    CompoundChoice,
-    PersonChoice,
-    PlanChoices,
     PlanPreview,
 )
 from seatworthy.store.ids import session_name
@@ -37,63 +34,6 @@ SEEDS = 2**31
 RANDOM_SEEDS = 1_000_000  # short enough to be read aloud
 _THURSDAY = 3
 _AGAIN_AFTER = timedelta(weeks=4)
-
-
-def plan_choices(desk: Desk) -> PlanChoices:
-    """Everything that a plan may choose from, and what hinders planning at all."""
-    beers = tuple(
-        BeerChoice(
-            row["beer"], row["label"], row["family"], row["family_label"], row["abv_percent"]
-        )
-        for row in desk.store.rows("beers_with_family")
-        if row["beer"]
-    )
-    people = tuple(_person_choice(desk))
-    thresholds = _families_with_threshold(desk)
-    compounds = tuple(
-        CompoundChoice(
-            row["compound"],
-            row["label"],
-            thresholds.get(row["compound"], ()),
-            row["serve"],
-            row["safety"],
-        )
-        for row in desk.store.rows("compound_care")
-    )
-    has_zone = bool(desk.store.rows("brewery"))
-    hindrance = _hindrance(has_zone, bool(beers), bool(people), bool(thresholds))
-    return PlanChoices(desk.today(), beers, compounds, people, hindrance)
-
-
-def _hindrance(has_zone: bool, beers: bool, people: bool, thresholds: bool) -> str:
-    missing = [
-        what
-        for what, is_there in (
-            ("the brewery's name and time zone", has_zone),
-            ("a base beer", beers),
-            ("a working threshold for a compound", thresholds),
-            ("somebody on the list of people", people),
-        )
-        if not is_there
-    ]
-    return f"A plan needs {joined(missing)} first." if missing else ""
-
-
-def _person_choice(desk: Desk) -> Iterator[PersonChoice]:
-    labels = {row["compound"]: row["label"] for row in desk.store.rows("compound_care")}
-    beers = {row["beer"]: row["label"] for row in desk.store.rows("beers")}
-    for person in people_of_panel(desk):
-        if person.is_panellist:
-            refused = [in_sentence(short_label(labels[c])) for c in person.refused_compounds]
-            refused += [beers.get(beer, beer) for beer in person.refused_beers]
-            yield PersonChoice(person.person_id, person.name, joined(sorted(refused)))
-
-
-def _families_with_threshold(desk: Desk) -> dict[str, tuple[str, ...]]:
-    found: dict[str, tuple[str, ...]] = {}
-    for row in desk.store.rows("compounds_with_threshold"):
-        found[row["compound"]] = (*found.get(row["compound"], ()), row["family"])
-    return found
 
 
 def first_wish(desk: Desk) -> Wish:
