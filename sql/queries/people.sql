@@ -1,7 +1,7 @@
 -- people: everybody on record under the name they stand for.
 -- Params:  (none)
 -- Grain:   one row per person.
--- Used by: steps.people, steps.seen, steps.session_facts
+-- Used by: steps.people, steps.seen, steps.session_facts, steps.shelf
 
 select person_id, spelling
 from known_person

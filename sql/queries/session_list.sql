@@ -1,7 +1,7 @@
 -- session_list: every session, with how many glasses were poured and answered in it.
 -- Params:  (none)
 -- Grain:   one row per session, the newest day first.
--- Used by: steps.sessions
+-- Used by: steps.sessions, steps.shelf
 
 with poured as (
     select

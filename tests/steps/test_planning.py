@@ -17,6 +17,7 @@ from seatworthy.steps.planning import (
     wish_again,
 )
 from seatworthy.steps.safekeeping import verify
+from seatworthy.steps.shelf import shelf
 
 
 @pytest.fixture
@@ -31,6 +32,12 @@ def codes(desk, session_id):
 
 def test_an_empty_store_says_what_a_plan_needs_first(desk):
     assert "a base beer" in plan_choices(desk).hindrance
+
+
+def test_once_a_session_is_planned_the_shelf_stops_saying_what_comes_first(desk, people):
+    assert [thing.is_done for thing in shelf(desk).first_things] == [True, True, True, True, False]
+    thursday.planned(desk, people)
+    assert shelf(desk).first_things == ()
 
 
 def test_the_first_wish_is_for_the_next_thursday_and_everybody(desk, people):

@@ -15,23 +15,29 @@ Sentences = tuple[str, str, str]  # answer, catch, lead
 
 
 def first_things(
-    brewery: str, beers: Sequence[BeerLine], compounds: Sequence[CompoundLine]
+    brewery: str,
+    beers: Sequence[BeerLine],
+    compounds: Sequence[CompoundLine],
+    *,
+    has_people: bool,
+    has_session: bool,
 ) -> tuple[FirstThing, ...]:
-    """What to do before the first session; nothing once the shelf's part of it is done."""
-    done = (bool(brewery), any(beer.key for beer in beers), any(one.ours for one in compounds))
-    if all(done):
+    """What to do before the first session; nothing once there is one."""
+    if has_session:
         return ()
+    done = (
+        bool(brewery), any(beer.key for beer in beers), any(one.ours for one in compounds),
+        has_people, False,
+    )  # fmt: skip
     words = (
         ("Say what the brewery is called and which time zone it is in.", "beers"),
         ("Put the beer on the shelf that compounds are added to.", "beers"),
         ("Choose your own working threshold for each compound you will pour.", "thresholds"),
+        ("Write down who tastes.", "people"),
+        ("Plan the first session.", "plan"),
     )
-    own = [FirstThing(said, is_done, place)
-           for (said, place), is_done in zip(words, done, strict=True)]  # fmt: skip
-    return (
-        *own,
-        FirstThing("Write down who tastes.", False, "people"),
-        FirstThing("Plan the first session.", False, "plan"),
+    return tuple(
+        FirstThing(said, is_done, place) for (said, place), is_done in zip(words, done, strict=True)
     )
 
 
