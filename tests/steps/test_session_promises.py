@@ -8,8 +8,9 @@ import pytest
 import thursday
 
 from seatworthy.errors import PanelError
-from seatworthy.steps.asides import set_glass_aside, set_own_aside
-from seatworthy.steps.closing import close_session, reveal
+from seatworthy.steps.answers import correct_answer
+from seatworthy.steps.asides import set_glass_aside, set_own_aside, set_sample_aside
+from seatworthy.steps.closing import call_off, close_session, reveal
 from seatworthy.steps.feedback import feedback
 from seatworthy.steps.panel import add_people, not_to_serve, people_of_panel
 from seatworthy.steps.people import merge_people
@@ -18,6 +19,7 @@ from seatworthy.steps.safekeeping import verify
 from seatworthy.steps.sessions import session, sessions
 from seatworthy.steps.table import (
     absent,
+    put_codes_on,
     seat_latecomer,
     sitting_over,
     spilled,
@@ -69,9 +71,6 @@ def test_a_closed_session_with_a_spilled_glass_is_no_fault_of_the_record(desk, s
 def test_changed_free_text_is_found(desk, session_id, people, table):
     thursday.answer_all(desk, session_id)
     facts = thursday.facts_of(desk, session_id)
-    from seatworthy.steps.answers import correct_answer
-    from seatworthy.steps.asides import set_sample_aside
-
     set_sample_aside(desk, next(iter(facts.samples)), "old stock", people["Bo"])
     correct_answer(desk, facts.glasses[0].serving_id, "geosmin", "misread", people["Bo"])
     column = "addition" if table == "addition" else "reason"
@@ -255,3 +254,25 @@ def test_the_same_preparation_twice_is_seen_after_rounding(desk, people):
     with pytest.raises(PanelError, match="stands in samples"):
         thursday.planned(desk, people, samples=samples)
     preview(desk, thursday.wish(people))
+
+
+def test_an_author_who_is_nobody_is_refused_and_the_store_is_not_blamed(desk, session_id):
+    with pytest.raises(PanelError, match="cannot be recorded") as refused:
+        call_off(desk, session_id, by="nobody")
+    assert "backup" not in str(refused.value)
+    assert session(desk, session_id).state == "planned"
+
+
+def test_whoever_prepared_cannot_be_the_one_who_recoded_by_a_later_merge(desk, people):
+    session_id = thursday.planned(desk, people, preparers=(people["Ada"],))
+    add_people(desk, ["Ines Prado"], since_on=None)
+    ines = next(p.person_id for p in people_of_panel(desk) if p.name == "Ines Prado")
+    put_codes_on(desk, session_id, ines)
+    merge_people(desk, "Ines Prado", "Ada Moran")
+    thursday.answer_all(desk, session_id)
+    thursday.close(desk, session_id)
+    with desk.store.reading() as cursor:
+        counted = cursor.execute(
+            "select count(*) from scored_answer where person_id = ?", [people["Ada"]]
+        ).fetchone()
+    assert counted == (0,)
