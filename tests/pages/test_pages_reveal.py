@@ -1,3 +1,5 @@
+from datetime import datetime
+
 import pytest
 from invented_session import (
     HOSTILE,
@@ -14,6 +16,7 @@ from invented_session import (
 from seatworthy.pages import reveal, source
 from seatworthy.steps import asides, closing, feedback
 from seatworthy.steps import sessions as session_steps
+from seatworthy.steps.reveal_views import ChangeLine
 
 
 @pytest.fixture
@@ -110,3 +113,11 @@ def test_a_hostile_name_in_a_change_stays_plain_words(monkeypatch):
     html = html_of(started("reveal", session="s7"))
     assert "<img" not in html
     assert "&lt;img src=x onerror=alert(1)&gt;" in html
+
+
+def test_corrections_are_shown_escaped():
+    line = ChangeLine(datetime(2026, 10, 29, 15, 5), "417", HOSTILE, "corrected", HOSTILE, "dms",
+                      HOSTILE, "Maren Thode")  # fmt: skip
+    html = reveal.corrections_table((line,))
+    assert "<img" not in html
+    assert "Maren Thode, 15:05, 29 Oct 2026" in html

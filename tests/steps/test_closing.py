@@ -4,7 +4,8 @@ import pytest
 import thursday
 
 from seatworthy.errors import PanelError
-from seatworthy.steps.answers import enter_answer
+from seatworthy.steps.answers import correct_answer, enter_answer
+from seatworthy.steps.asides import set_sample_aside
 from seatworthy.steps.boards import board
 from seatworthy.steps.bring_in import bring_in_results
 from seatworthy.steps.closing import call_off, close_session, reveal
@@ -141,3 +142,21 @@ def test_the_list_puts_what_is_open_first(desk, people):
     desk.today = lambda: day
     second = record_plan(desk, wish_again(desk, first))
     assert [line.session_id for line in sessions(desk).sessions] == [second, first]
+
+
+def test_the_reveal_shows_every_correction_with_old_answer_new_answer_reason_and_author(
+    desk, people
+):
+    session_id = a_session(desk, people)
+    facts = thursday.facts_of(desk, session_id)
+    glass = next(g for g in facts.glasses if g.words == "dms")
+    correct_answer(desk, glass.serving_id, "geosmin", "misread the sheet", people["Bo"])
+    set_sample_aside(desk, glass.sample_id, "old stock", people["Ada"])
+    first, second = reveal(desk, session_id).corrections
+    assert (first.before, first.after, first.reason, first.by) == (
+        "dms",
+        "geosmin",
+        "misread the sheet",
+        "Bo Larsen",
+    )
+    assert (second.kind, second.reason, second.by) == ("set aside", "old stock", "Ada Moran")

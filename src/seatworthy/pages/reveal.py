@@ -25,7 +25,7 @@ from seatworthy.phrases import STANDING_WORDS, multiple
 from seatworthy.steps import closing, feedback
 from seatworthy.steps import sessions as session_steps
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.reveal_views import RevealView, SampleResult, StandingChange
+from seatworthy.steps.reveal_views import ChangeLine, RevealView, SampleResult, StandingChange
 
 _NO_CHANGE: Final = "No standing changed; every counted glass brings the next standing nearer."
 
@@ -47,6 +47,8 @@ def show() -> None:
     if view.not_counted:
         lines = "".join(tag("li", escaped(line)) for line in view.not_counted)
         parts += [tag("h2", "Not counted"), tag("ul", lines, class_="care")]
+    if view.corrections:
+        parts += [tag("h2", "Corrected or set aside"), corrections_table(view.corrections)]
     st.html(paper(*parts, _ways(view), class_="proof"))
     with st.expander("A jug was wrong: set it aside, or put it back"):
         _offer_aside(desk, view)
@@ -58,6 +60,27 @@ def changes_table(view: RevealView) -> str:
     head = tag("thead", tag("tr", "".join(tag("th", word, scope="col") for word in words)))
     rows = "".join(_change(view.session_id, change) for change in view.changes)
     return tag("table", head + tag("tbody", rows), class_="listing changes")
+
+
+def corrections_table(lines: tuple[ChangeLine, ...]) -> str:
+    """One row an act: what it was about, the answer before and since, why, who and when."""
+    words = ("What", "Before", "Since", "Why", "Signed")
+    head = tag("thead", tag("tr", "".join(tag("th", word, scope="col") for word in words)))
+    rows = "".join(_correction(line) for line in lines)
+    return tag("table", head + tag("tbody", rows), class_="listing changes")
+
+
+def _correction(line: ChangeLine) -> str:
+    moment = f"{line.recorded_at:%H:%M}, {line.recorded_at.day} {line.recorded_at:%b %Y}"
+    signed = f"{line.by}, {moment}" if line.by else moment
+    cells = [
+        tag("th", escaped(line.what) + tag("i", escaped(line.name)), scope="row"),
+        tag("td", escaped(line.before), class_="before", data_head="before:"),
+        tag("td", escaped(line.after or line.kind), class_="after", data_head="since:"),
+        tag("td", escaped(line.reason), class_="why"),
+        tag("td", escaped(signed), class_="why"),
+    ]
+    return tag("tr", "".join(cells))
 
 
 def samples_table(samples: tuple[SampleResult, ...]) -> str:

@@ -8,6 +8,7 @@ from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.reveal_views import RevealView, SampleResult, StandingChange
 from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start, the_beers
+from seatworthy.steps.session_changes import session_changes
 from seatworthy.steps.session_facts import SessionFacts, open_session, session_facts
 from seatworthy.steps.sessions import hindrances, missing_sentence
 from seatworthy.steps.signing import sign
@@ -88,6 +89,7 @@ def reveal(desk: Desk, session_id: str) -> RevealView | None:
             if any(g.kind for g in facts.glasses if g.person_id == person)
         ),
         not_counted=tuple(_not_counted(facts)),
+        corrections=session_changes(facts),
     )
 
 

@@ -1,7 +1,7 @@
 """What is shown of a closed session: standings that changed, samples, and one's own page."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 
 from seatworthy.steps.views import Choice
@@ -50,6 +50,30 @@ class SampleResult:
 
 
 @dataclass(frozen=True)
+class ChangeLine:
+    """One correction, or one glass or jug set aside or put back.
+
+    Attributes:
+        recorded_at: Local time.
+        what: Code of the glass, or the jug.
+        name: Whose glass, "" for a jug.
+        kind: "corrected", "set aside" or "put back".
+        before: The answer before, "" unless it was corrected.
+        after: The answer since, likewise.
+        by: Who signed, "" if nobody did.
+    """
+
+    recorded_at: datetime
+    what: str
+    name: str
+    kind: str
+    before: str
+    after: str
+    reason: str
+    by: str
+
+
+@dataclass(frozen=True)
 class RevealView:
     """A closed session: what was in the glasses and what it changed."""
 
@@ -64,6 +88,7 @@ class RevealView:
     samples: tuple[SampleResult, ...]
     people: tuple[Choice, ...]
     not_counted: tuple[str, ...]
+    corrections: tuple[ChangeLine, ...] = ()
 
 
 @dataclass(frozen=True)

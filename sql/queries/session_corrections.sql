@@ -1,0 +1,56 @@
+-- session_corrections: answers of one session that were corrected, glasses and samples set aside or put
+--                      back, in the order of recording.
+-- Purpose: an auditor sees the old answer, the new one, who, when and why; a glass that its own person
+--          had set aside has no reason.
+-- Params:  $session_id
+-- Grain:   one row per correction, set-aside or return.
+-- Used by: steps.session_changes
+
+with glass as (
+    select serving.serving_id, coalesce(blind_code, position::varchar, '') as code, person_id
+    from serving
+    join sample using (sample_id)
+    join sitting using (sitting_id)
+    where session_id = $session_id
+),
+
+said as (
+    select
+        serving_id,
+        entry_no,
+        coalesce(words, rating::varchar, kind)                                          as said,
+        lag(coalesce(words, rating::varchar, kind))
+            over (partition by serving_id order by entry_no)                           as said_before
+    from answer
+    where serving_id in (select serving_id from glass)
+),
+
+changes as (
+    select
+        correction.entry_no, correction.recorded_at, 'corrected' as kind, glass.code, glass.person_id,
+        said_before, said, reason
+    from correction
+    join glass using (serving_id)
+    join said on said.serving_id = correction.serving_id and said.entry_no = correction.entry_no
+    union all
+    select
+        set_aside.entry_no, set_aside.recorded_at, if(is_aside, 'set aside', 'put back'), glass.code,
+        glass.person_id, null, null, reason
+    from set_aside
+    join glass using (serving_id)
+    union all
+    select
+        sample_aside.entry_no, sample_aside.recorded_at, if(is_aside, 'set aside', 'put back'),
+        'jug ' || mark || ', ' || sitting.label, null, null, null, reason
+    from sample_aside
+    join sample using (sample_id)
+    join sitting using (sitting_id)
+    where session_id = $session_id
+)
+
+select changes.*, known_person.person_id as whose, signed.person_id as signed_by
+from changes
+left join author using (entry_no)
+left join known_person on known_person.spelled_id = changes.person_id
+left join known_person as signed on signed.spelled_id = author.person_id
+order by entry_no, code;
