@@ -110,7 +110,7 @@ def test_an_act_without_facts_leaves_no_entry(store):
 @pytest.mark.parametrize("value", ["nan", "inf", "-1", "0"])
 def test_no_impossible_amount_can_enter(store, value):
     vocabulary(store)
-    with pytest.raises(StoreError, match="cannot be used"):
+    with pytest.raises(StoreError, match="cannot be recorded"):
         record_one_glass(store, level=value)
     assert store.cursor().execute("select count(*) from sample").fetchone() == (0,)
 
