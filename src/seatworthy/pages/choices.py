@@ -4,13 +4,13 @@ The address decides: a widget is set from it before it is drawn, and a choice is
 So a page that was sent to a colleague opens as it was, and no stale choice outlives a link.
 """
 
-from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 
 import streamlit as st
 
 from seatworthy.pages.markup import plain_markdown
+from seatworthy.pages.told_apart import labels_told_apart
 from seatworthy.steps.views import Choice
 
 _MOST_SIDE_BY_SIDE = 3
@@ -21,7 +21,7 @@ def choose_family(families: Sequence[Choice], current: str) -> None:
     """Offer the beer families, side by side while they are few."""
     if len(families) < 2:
         return
-    labels = _labels(families)
+    labels = labels_told_apart(families)
     key = _follow_address("family", current)
     words = {"format_func": labels.get, "key": key, "on_change": _write, "args": ("family",)}
     if len(families) > _MOST_SIDE_BY_SIDE:
@@ -48,7 +48,7 @@ def choose_day(current: date | None) -> None:
 
 def choose_person(people: Sequence[Choice], current: str) -> None:
     """Offer everybody on record."""
-    labels = _labels(people)
+    labels = labels_told_apart(people)
     st.selectbox(
         "Somebody else",
         list(labels),
@@ -61,7 +61,7 @@ def choose_person(people: Sequence[Choice], current: str) -> None:
 
 def choose_compound(compounds: Sequence[Choice], current: str) -> None:
     """Offer the compounds of a record."""
-    labels = _labels(compounds)
+    labels = labels_told_apart(compounds)
     st.selectbox(
         "Compound",
         list(labels),
@@ -85,14 +85,3 @@ def _write(name: str) -> None:
         del st.query_params[name]
     else:
         st.query_params[name] = str(value)
-
-
-def _labels(choices: Sequence[Choice]) -> dict[str, str]:
-    """Label by key; equal labels are numbered, since a widget tells options apart by label."""
-    seen: Counter[str] = Counter()
-    labels = {}
-    for choice in choices:
-        seen[choice.label] += 1
-        again = seen[choice.label]
-        labels[choice.key] = choice.label if again == 1 else f"{choice.label} ({again})"
-    return labels
