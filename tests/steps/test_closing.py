@@ -14,11 +14,6 @@ from seatworthy.steps.sessions import session, sessions
 from seatworthy.steps.table import sitting_over
 
 
-@pytest.fixture
-def people(desk, tmp_path):
-    return thursday.set_up(desk, tmp_path)
-
-
 def a_session(desk, people, said=None, **changed):
     """A session answered and closed."""
     session_id = thursday.planned(desk, people, **changed)

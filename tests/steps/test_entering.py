@@ -14,16 +14,6 @@ from seatworthy.steps.table import absent, spilled
 
 
 @pytest.fixture
-def people(desk, tmp_path):
-    return thursday.set_up(desk, tmp_path)
-
-
-@pytest.fixture
-def session_id(desk, people):
-    return thursday.planned(desk, people)
-
-
-@pytest.fixture
 def ada(desk, session_id, people):
     """Sheet key and code of Ada's first DMS glass."""
     return thursday.code_of(desk, session_id, people["Ada"], "dms")

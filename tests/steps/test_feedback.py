@@ -1,15 +1,9 @@
 from datetime import timedelta
 
-import pytest
 import thursday
 
 from seatworthy.steps.feedback import feedback, feedback_people
 from seatworthy.steps.planning import record_plan, wish_again
-
-
-@pytest.fixture
-def people(desk, tmp_path):
-    return thursday.set_up(desk, tmp_path)
 
 
 def a_session(desk, session_id, said=None):

@@ -20,11 +20,6 @@ from seatworthy.steps.safekeeping import verify
 from seatworthy.steps.shelf import shelf
 
 
-@pytest.fixture
-def people(desk, tmp_path):
-    return thursday.set_up(desk, tmp_path)
-
-
 def codes(desk, session_id):
     facts = thursday.facts_of(desk, session_id)
     return {g.blind_code for g in facts.glasses} | {g.blind_code for g in facts.spares}

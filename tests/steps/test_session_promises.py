@@ -29,16 +29,6 @@ from seatworthy.steps.table import (
 from seatworthy.steps.words import open_words
 
 
-@pytest.fixture
-def people(desk, tmp_path):
-    return thursday.set_up(desk, tmp_path)
-
-
-@pytest.fixture
-def session_id(desk, people):
-    return thursday.planned(desk, people)
-
-
 def glasses(desk, session_id, person):
     return [g for g in thursday.facts_of(desk, session_id).glasses if g.person_id == person]
 

@@ -25,16 +25,6 @@ from seatworthy.steps.table import (
 
 
 @pytest.fixture
-def people(desk, tmp_path):
-    return thursday.set_up(desk, tmp_path)
-
-
-@pytest.fixture
-def session_id(desk, people):
-    return thursday.planned(desk, people)
-
-
-@pytest.fixture
 def early(desk, session_id):
     return thursday.facts_of(desk, session_id).sittings[0].sitting_id
 
