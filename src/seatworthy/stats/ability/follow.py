@@ -19,6 +19,7 @@ from seatworthy.stats.ability.reading import (
     posterior,
     quantile,
     rate_histogram,
+    rate_interval,
     read_thresholds,
 )
 from seatworthy.stats.ability.settings import DEFAULT, Settings
@@ -125,12 +126,20 @@ def _read_compound(
     joint = posterior(evidence, others, settings)
     own_threshold = read_thresholds(own.sum(axis=1), settings)
     pooled_threshold = read_thresholds(joint.sum(axis=1), settings)
+    histogram = rate_histogram(own, node, settings)
+    low, high = rate_interval(histogram, settings)
+    pooled_low, pooled_high = rate_interval(rate_histogram(joint, node, settings), settings)
     return {
         "chance_met_own": chance_met(own, node, settings),
         "chance_met_pooled": chance_met(joint, node, settings),
         "chance_insensitive_own": own_threshold.chance_insensitive,
         "rate_mean": mean_rate(own, node, settings),
-        "rate_histogram": rate_histogram(own, node, settings),
+        "rate_low": low,
+        "rate_high": high,
+        "rate_histogram": histogram,
+        "rate_mean_pooled": mean_rate(joint, node, settings),
+        "rate_low_pooled": pooled_low,
+        "rate_high_pooled": pooled_high,
         "threshold_mean_own": own_threshold.mean,
         "threshold_low_own": own_threshold.low,
         "threshold_high_own": own_threshold.high,

@@ -20,7 +20,12 @@ class Today:
         chance_met_pooled: The same, pooled; for information, nobody is judged by it.
         chance_insensitive_own: Chance that the threshold lies above the insensitive level.
         rate_mean: Mean rate of right names at the reference level, own.
+        rate_low: Lower end of its interval, own.
+        rate_high: Upper end.
         rate_histogram: Distribution of that rate over 100 bins, own; shape (P, K, B, 100).
+        rate_mean_pooled: The mean rate, pooled.
+        rate_low_pooled: Lower end of its interval.
+        rate_high_pooled: Upper end.
         threshold_mean_own: Threshold, log2 multiples.
         threshold_low_own: Lower end of its interval.
         threshold_high_own: Upper end.
@@ -34,7 +39,12 @@ class Today:
     chance_met_pooled: Floats
     chance_insensitive_own: Floats
     rate_mean: Floats
+    rate_low: Floats
+    rate_high: Floats
     rate_histogram: Floats
+    rate_mean_pooled: Floats
+    rate_low_pooled: Floats
+    rate_high_pooled: Floats
     threshold_mean_own: Floats
     threshold_low_own: Floats
     threshold_high_own: Floats

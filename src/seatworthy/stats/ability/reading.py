@@ -113,6 +113,15 @@ def chance_rate_at_least(histogram: Floats, rate: float) -> Floats:
     return histogram @ np.clip(np.arange(1, RATE_BINS + 1) - place, 0, 1)
 
 
+def rate_interval(histogram: Floats, settings: Settings) -> tuple[Floats, Floats]:
+    """Lower and upper end of the equal-tailed interval of the rate; shape (N,) both."""
+    edges, width = np.arange(RATE_BINS) / RATE_BINS, 1 / RATE_BINS
+    outside = (1 - settings.interval) / 2
+    return quantile(histogram, edges, width, outside), quantile(
+        histogram, edges, width, 1 - outside
+    )
+
+
 def read_thresholds(theta_mass: Floats, settings: Settings) -> Thresholds:
     """Thresholds with intervals, widened for slopes that differ between people.
 
