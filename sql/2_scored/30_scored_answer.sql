@@ -5,7 +5,8 @@
 --          noticed "something", without a name: perceived, not named right
 --          open    own words whose meaning nobody has said yet: perceived, right or wrong not known
 --          missed  nothing noticed
---          In a blank: right = nothing noticed; wrong and noticed = a call.
+--          In a blank: right = nothing noticed; wrong and noticed = a call. A/not-A: "yes" to a spiked
+--          glass is right and to a blank wrong, "no" the other way round (missed, right).
 -- Grain:   one row per answered serving whose method has an outcome.
 -- Reads:   known_serving, known_answer, known_aside, known_person, known_meaning, sample_level,
 --          known_open_session, known_own_preparation
@@ -32,6 +33,9 @@ select
     known_meaning.compound                    as named_compound,
     case
         when kind in ('right', 'wrong') then kind
+        when kind = 'yes' and sample_level.compound is null then 'wrong'
+        when kind = 'yes' or (kind = 'no' and sample_level.compound is null) then 'right'
+        when kind = 'no' then 'missed'
         when kind = 'something' then 'noticed'
         when kind = 'words' and known_meaning.words_key is null then 'open'
         when kind = 'words' and known_meaning.compound = sample_level.compound then 'right'
@@ -49,7 +53,7 @@ join known_answer using (serving_id)
 join known_person on known_person.spelled_id = known_serving.person_id
 join sample_level using (sample_id)
 left join known_meaning using (words_key)
-where known_serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc');
+where known_serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc', 'a_not_a');
 
 
 -- scored_answer: the answers that are evidence.

@@ -14,6 +14,7 @@ from seatworthy.steps.views import PlainFigures
 Row = Mapping[str, Any]
 
 SHORTEST_SERIES = 3
+CHOICES = ("3afc", "triangle", "duo_trio", "2afc")
 
 
 def plain_figures(rows: Sequence[Row]) -> PlainFigures:
@@ -24,7 +25,7 @@ def plain_figures(rows: Sequence[Row]) -> PlainFigures:
     """
     counted = [row for row in rows if row["is_counted"]]
     hits, trials = sum(row["outcome"] == "right" for row in counted), len(counted)
-    sets = [row for row in rows if row["method"] != "naming"]
+    sets = [row for row in rows if row["method"] in CHOICES]
     estimate, edge = _best_estimate([row for row in sets if row["method"] == "3afc"])
     return PlainFigures(
         wilson=_pair(wilson_interval(hits, trials)) if trials else None,
