@@ -27,10 +27,12 @@ class Desk:
     Attributes:
         store: The open store.
         judged: Judgements kept by what was asked, the latest few; see `steps.judging`.
+        estimated: Estimates kept by the evidence they rest on; see `steps.estimating`.
     """
 
     store: Store
     judged: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
+    estimated: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
 
     @property
     def version(self) -> int:

@@ -1,7 +1,10 @@
 """Hands the evidence to the ability model, with the numbers that the rulebook sets."""
 
-from dataclasses import replace
+from collections import OrderedDict
+from dataclasses import fields, replace
 from datetime import date
+from hashlib import blake2b
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,12 +18,39 @@ from seatworthy.stats.ability.sample_check import SampleCheck, check_samples
 from seatworthy.stats.ability.settings import Settings
 
 OUTLOOK_DAYS = tuple(range(14, 210, 14))  # fortnight by fortnight to beyond the longest term
+KEPT: Final = 4
+
+Asked = tuple[bytes, int, Settings]
 
 
-def estimate(evidence: Evidence, as_of: date, book: Rulebook) -> Followed:
-    """Everybody's estimates on every day touched, on the day asked, and in the weeks ahead."""
-    today = day_number(as_of)
-    return follow(*_arrays(evidence), evidence.shape, today, _settings(book), OUTLOOK_DAYS)
+def estimate(
+    evidence: Evidence, as_of: date, book: Rulebook, kept: OrderedDict[Asked, Followed]
+) -> Followed:
+    """Everybody's estimates on every day touched, on the day asked, and in the weeks ahead.
+
+    Args:
+        evidence: Every answer up to the day asked.
+        as_of: The day asked.
+        book: The rulebook whose numbers the model takes.
+        kept: Earlier estimates; most acts of recording leave the evidence as it was.
+    """
+    today, settings = day_number(as_of), modelmodel_settings(book)
+    asked = (_fingerprint(evidence), today, settings)
+    if asked not in kept:
+        kept[asked] = follow(*arrays(evidence), evidence.shape, today, settings, OUTLOOK_DAYS)
+        while len(kept) > KEPT:
+            kept.popitem(last=False)
+    kept.move_to_end(asked)
+    return kept[asked]
+
+
+def _fingerprint(evidence: Evidence) -> bytes:
+    digest = blake2b(digest_size=16)
+    for field in fields(evidence):
+        value = getattr(evidence, field.name)
+        digest.update(value.tobytes() if isinstance(value, np.ndarray) else repr(value).encode())
+        digest.update(b"|")
+    return digest.digest()
 
 
 def look_at_samples(evidence: Evidence, sample: NDArray[np.int64], book: Rulebook) -> SampleCheck:
@@ -31,10 +61,11 @@ def look_at_samples(evidence: Evidence, sample: NDArray[np.int64], book: Ruleboo
         sample: Number of the preparation each glass came from, below 0 for those not asked of.
         book: The rulebook whose numbers the model takes.
     """
-    return check_samples(*_arrays(evidence), sample, evidence.shape, _settings(book))
+    return check_samples(*arrays(evidence), sample, evidence.shape, model_settings(book))
 
 
-def _settings(book: Rulebook) -> Settings:
+def model_settings(book: Rulebook) -> Settings:
+    """The model's numbers, with those that the rulebook sets."""
     return replace(
         Settings(),
         reference_level=book.compound.reference_level,
@@ -43,7 +74,8 @@ def _settings(book: Rulebook) -> Settings:
     )
 
 
-def _arrays(evidence: Evidence) -> tuple[Glasses, Blanks]:
+def arrays(evidence: Evidence) -> tuple[Glasses, Blanks]:
+    """The evidence as the model reads it."""
     glasses = Glasses(
         day=evidence.day,
         person=evidence.person,
