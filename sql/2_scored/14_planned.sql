@@ -44,12 +44,15 @@ left join (
     group by serving_id
 ) as instead using (serving_id);
 
+-- With the variable supposed_aside on the cursor, as it would be if those samples were set aside too.
 create or replace view known_sample_aside as
 select sample_id
 from sample_aside, known_moment
 where recorded_at <= known_at
 group by sample_id
-having arg_max(is_aside, entry_no);
+having arg_max(is_aside, entry_no)
+union
+select unnest(getvariable('supposed_aside')::varchar[]);
 
 -- Without a reason it was set aside by the person whose glass it is.
 create or replace view known_glass_aside as

@@ -62,6 +62,7 @@ def glass(
     beer: str = "pils",
     mark: str = "",
     number: int = 1,
+    rating: float | None = None,
 ) -> str:
     """One answered glass; `said` None is "nothing noticed"."""
     sample = f"{sitting} {compound} {level} {dose_ug} {beer}"
@@ -84,6 +85,6 @@ def glass(
         "serving_id": serving, "kind": kind, "words": words, "words_key": words,
         "words_salt": "salt" if words else None,
         "words_digest": sha256(f"salt{words}".encode()).hexdigest() if words else None,
-        "rating": None,
+        "rating": rating,
     })  # fmt: skip
     return serving

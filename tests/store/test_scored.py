@@ -28,6 +28,10 @@ def outcomes(store, view="scored_answer"):
         (None, None, "something", "naming", "noticed"),
         ("diacetyl", None, "right", "3afc", "right"),
         ("diacetyl", None, "wrong", "triangle", "wrong"),
+        ("diacetyl", None, "yes", "a_not_a", "right"),
+        ("diacetyl", None, "no", "a_not_a", "missed"),
+        (None, None, "yes", "a_not_a", "wrong"),
+        (None, None, "no", "a_not_a", "right"),
     ],
 )
 def test_what_a_hit_is(lab, compound, said, kind, method, expected):
@@ -218,3 +222,40 @@ def test_own_words_in_a_blank_wait_for_their_meaning(lab):
         act.add("synonym", {"words_key": "beer garden", "words": "beer garden", "compound": None})
     row = lab.rows("blank_counts", after_on="2026-01-01", until_on=DAY)[0]
     assert (row["blanks"], row["false_calls"]) == (2, 1)
+
+
+def rated(store):
+    with store.reading() as cursor:
+        rows = cursor.execute("select rating, duplicate_mark from rated_glass order by rating")
+        return [(float(rating), mark) for rating, mark in rows.fetchall()]
+
+
+def test_a_rating_is_evidence_of_repeatability_and_of_nothing_else(lab):
+    with lab.recording("results") as act:
+        beer(act)
+        who, sitting = person(act, "ada"), session(act)
+        glass(
+            act, sitting, who, "dms", None, kind="rating", method="intensity", rating=6.5, mark="a"
+        )
+        aside = glass(
+            act, sitting, who, "dms", None, kind="rating", method="intensity", rating=2, number=2
+        )
+        act.add("set_aside", {
+            "serving_id": aside, "is_aside": True, "reason": None, "reason_salt": None,
+            "reason_digest": None,
+        })  # fmt: skip
+    assert rated(lab) == [(6.5, "a")]
+    assert outcomes(lab) == {}
+
+
+def test_a_sample_supposed_aside_counts_for_nothing_and_stays_on_record(lab):
+    with lab.recording("results") as act:
+        beer(act)
+        who, sitting = person(act, "ada"), session(act)
+        glass(act, sitting, who, "dms", "dms")
+        kept = glass(act, sitting, who, "diacetyl", "diacetyl")
+    doubtful = f"{sitting} dms 3 None pils"
+    with lab.reading(supposed_aside=[doubtful]) as cursor:
+        rows = cursor.execute("select serving_id from scored_answer").fetchall()
+    assert [row[0] for row in rows] == [kept]
+    assert len(outcomes(lab)) == 2

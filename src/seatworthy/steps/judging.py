@@ -74,23 +74,30 @@ class Judged:
     panels: Mapping[str, PanelVerdict]
 
 
-def judge_day(desk: Desk, as_of: date | None = None, known_at: datetime | None = None) -> Judged:
+def judge_day(
+    desk: Desk,
+    as_of: date | None = None,
+    known_at: datetime | None = None,
+    supposed_aside: tuple[str, ...] = (),
+) -> Judged:
     """Judge everybody at the end of one day, from the answers up to it.
 
     Args:
         desk: The open store.
         as_of: The day; None for today.
         known_at: Read the record as it stood then (UTC); None for today's record.
+        supposed_aside: Samples to leave out as if they were set aside; nothing is recorded.
 
     Raises:
         PanelError: if the day is still to come, or before anybody kept such records.
     """
     as_of = as_of or desk.today()
     desk.check_day(as_of)
-    asked = (desk.version, as_of, known_at)
+    asked = (desk.version, as_of, known_at, supposed_aside)
     with _judging:
         if asked not in desk.judged:
-            desk.judged[asked] = _judge(Seen(desk, as_of, known_at, desk.rulebook))
+            seen = Seen(desk, as_of, known_at, desk.rulebook, supposed_aside)
+            desk.judged[asked] = _judge(seen)
             while len(desk.judged) > KEPT:
                 desk.judged.popitem(last=False)
         return desk.judged[asked]
@@ -116,7 +123,7 @@ def _judge(seen: Seen) -> Judged:
     book, people, families = seen.book, seen.people(), seen.families()
     critical = seen.critical(families)
     evidence = seen.evidence(people, families)
-    followed = estimate(evidence, seen.as_of, book)
+    followed = estimate(evidence, seen.as_of, book, seen.desk.estimated)
     days, cells = _cell_verdicts(seen, evidence, followed)
     blanks = seen.blanks(people)
     attended, first_on = seen.attended()

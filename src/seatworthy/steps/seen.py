@@ -34,12 +34,14 @@ class Seen:
         as_of: The day.
         known_at: The moment (UTC); None for all that is on record.
         book: The rulebook whose windows count.
+        supposed_aside: Samples read as if they were set aside.
     """
 
     desk: Desk
     as_of: date
     known_at: datetime | None
     book: Rulebook
+    supposed_aside: tuple[str, ...] = ()
 
     def people(self) -> dict[str, str]:
         """Name by person id, in the order of names."""
@@ -67,11 +69,10 @@ class Seen:
 
     def evidence(self, people: Iterable[str], families: Iterable[str]) -> Evidence:
         """Every answer up to the day, as arrays."""
-        cursor_params = {"until_on": self.as_of}
-        store = self.desk.store
+        store, as_read = self.desk.store, (self.known_at, self.supposed_aside)
         return gather(
-            store.read("scored_answers", self.known_at, **cursor_params),
-            store.read("blanks", self.known_at, **cursor_params),
+            store.read("scored_answers", *as_read, until_on=self.as_of),
+            store.read("blanks", *as_read, until_on=self.as_of),
             tuple(people),
             tuple(families),
         )
@@ -140,7 +141,7 @@ class Seen:
         return {person: _duplicate_counts(pairs[person]) for person in people}
 
     def _rows(self, query: str, **params: object) -> list[dict[str, Any]]:
-        return self.desk.store.rows(query, self.known_at, **params)
+        return self.desk.store.rows(query, self.known_at, self.supposed_aside, **params)
 
     def _after(self, months: int) -> date:
         return months_before(self.as_of, months)

@@ -118,21 +118,28 @@ class Store:
         with self._writing, suppress(duckdb.Error):
             self._con.close()
 
-    def cursor(self, known_at: datetime | None = None) -> duckdb.DuckDBPyConnection:
+    def cursor(
+        self, known_at: datetime | None = None, supposed_aside: Sequence[str] = ()
+    ) -> duckdb.DuckDBPyConnection:
         """A connection of one's own for reading, never to be shared between threads.
 
         Args:
             known_at: Read the record as it stood then (UTC); None for all of it.
+            supposed_aside: Samples to read as if they were set aside; nothing is recorded.
         """
         cursor = self._con.cursor()
         if known_at is not None:
             cursor.execute(f"set variable known_at = timestamp '{known_at}'")
+        if supposed_aside:
+            cursor.execute("set variable supposed_aside = ?", [list(supposed_aside)])
         return cursor
 
     @contextmanager
-    def reading(self, known_at: datetime | None = None) -> Iterator[duckdb.DuckDBPyConnection]:
+    def reading(
+        self, known_at: datetime | None = None, supposed_aside: Sequence[str] = ()
+    ) -> Iterator[duckdb.DuckDBPyConnection]:
         """A cursor for some reads; what DuckDB finds wrong with the file is said in a sentence."""
-        cursor = self.cursor(known_at)
+        cursor = self.cursor(known_at, supposed_aside)
         try:
             yield cursor
         except duckdb.Error as error:
@@ -140,16 +147,26 @@ class Store:
         finally:
             cursor.close()
 
-    def read(self, query: str, known_at: datetime | None = None, **params: object) -> Columns:
+    def read(
+        self,
+        query: str,
+        known_at: datetime | None = None,
+        supposed_aside: Sequence[str] = (),
+        **params: object,
+    ) -> Columns:
         """Run ``sql/queries/<query>.sql`` and return its columns, each an array of the rows."""
-        with self.reading(known_at) as cursor:
+        with self.reading(known_at, supposed_aside) as cursor:
             return dict(cursor.execute(query_text(query), params or None).fetchnumpy())
 
     def rows(
-        self, query: str, known_at: datetime | None = None, **params: object
+        self,
+        query: str,
+        known_at: datetime | None = None,
+        supposed_aside: Sequence[str] = (),
+        **params: object,
     ) -> list[dict[str, Any]]:
         """Like `read`, as one dictionary a row with Python's own types; for short answers."""
-        with self.reading(known_at) as cursor:
+        with self.reading(known_at, supposed_aside) as cursor:
             result = cursor.execute(query_text(query), params or None)
             names = [column[0] for column in result.description]
             return [dict(zip(names, row, strict=True)) for row in result.fetchall()]
