@@ -34,7 +34,7 @@ def estimate(
         book: The rulebook whose numbers the model takes.
         kept: Earlier estimates; most acts of recording leave the evidence as it was.
     """
-    today, settings = day_number(as_of), modelmodel_settings(book)
+    today, settings = day_number(as_of), model_settings(book)
     asked = (_fingerprint(evidence), today, settings)
     if asked not in kept:
         kept[asked] = follow(*arrays(evidence), evidence.shape, today, settings, OUTLOOK_DAYS)
