@@ -14,7 +14,7 @@ from invented_session import (
 )
 
 from seatworthy.pages import reveal, source
-from seatworthy.steps import asides, closing, feedback
+from seatworthy.steps import asides, closing, feedback, supposing
 from seatworthy.steps import sessions as session_steps
 from seatworthy.steps.reveal_views import ChangeLine
 
@@ -70,8 +70,26 @@ def test_everybodys_feedback_and_the_board_are_one_link_away():
 
 
 @pytest.mark.usefixtures("revealed")
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ((), "Without it no standing of today would change."),
+        (invented_reveal().changes[:1], "Without it these standings of today would change:"),
+    ],
+)
+def test_what_a_jug_set_aside_would_change_is_shown_before_it_is_signed(
+    monkeypatch, changes, words
+):
+    monkeypatch.setattr(supposing, "if_set_aside", lambda desk, sample: changes)
+    page = started("reveal", session="s7")
+    page.selectbox(key="aside_jug").set_value("early-D").run()
+    assert words in html_of(page)
+
+
+@pytest.mark.usefixtures("revealed")
 def test_a_suspect_jug_can_be_set_aside_here(monkeypatch):
     taken = []
+    monkeypatch.setattr(supposing, "if_set_aside", lambda desk, sample: ())
     monkeypatch.setattr(
         asides, "set_sample_aside", lambda desk, *what: taken.append(what) or "Set aside."
     )

@@ -14,24 +14,6 @@ from seatworthy.steps.sessions import session, sessions
 from seatworthy.steps.table import sitting_over
 
 
-def a_session(desk, people, said=None, **changed):
-    """A session answered and closed."""
-    session_id = thursday.planned(desk, people, **changed)
-    thursday.answer_all(desk, session_id, said)
-    thursday.close(desk, session_id)
-    return session_id
-
-
-def a_month_later(desk, session_id, said=None):
-    """The same plan four weeks on, answered and closed."""
-    day = desk.today() + timedelta(weeks=4)
-    desk.today = lambda: day
-    again = record_plan(desk, wish_again(desk, session_id))
-    thursday.answer_all(desk, again, said)
-    thursday.close(desk, again)
-    return again
-
-
 def test_a_session_is_closed_only_after_its_last_sitting(desk, people):
     session_id = thursday.planned(desk, people)
     thursday.answer_all(desk, session_id)
@@ -70,12 +52,12 @@ def test_nothing_is_evidence_before_the_close(desk, people):
 
 
 def test_first_glasses_alone_change_no_standing(desk, people):
-    view = reveal(desk, a_session(desk, people))
+    view = reveal(desk, thursday.a_session(desk, people))
     assert (view.answer, view.changes) == ("No standings changed", ())
 
 
 def test_the_reveal_names_every_standing_that_changed(desk, people):
-    second = a_month_later(desk, a_session(desk, people))
+    second = thursday.a_month_later(desk, thursday.a_session(desk, people))
     view = reveal(desk, second)
     moved = {(change.name, change.label, change.before, change.after) for change in view.changes}
     assert view.answer == "Nine standings changed"
@@ -83,16 +65,16 @@ def test_the_reveal_names_every_standing_that_changed(desk, people):
 
 
 def test_a_sample_that_all_missed_and_usually_find_is_the_bottles_fault(desk, people):
-    first = a_session(desk, people)
-    second = a_month_later(desk, first)
-    view = reveal(desk, a_month_later(desk, second, {"dms": "nothing"}))
+    first = thursday.a_session(desk, people)
+    second = thursday.a_month_later(desk, first)
+    view = reveal(desk, thursday.a_month_later(desk, second, {"dms": "nothing"}))
     suspects = {sample.label for sample in view.samples if sample.is_suspect}
     assert suspects == {"DMS"}
     assert view.catch.startswith("look at the bottle first: B (DMS)")
 
 
 def test_a_sample_found_as_usual_is_not_suspect(desk, people):
-    view = reveal(desk, a_month_later(desk, a_session(desk, people)))
+    view = reveal(desk, thursday.a_month_later(desk, thursday.a_session(desk, people)))
     assert view.catch == ""
 
 
@@ -107,13 +89,13 @@ def test_a_session_called_off_counts_for_nothing_and_frees_its_codes(desk, peopl
 
 
 def test_a_closed_session_stays_closed(desk, people):
-    session_id = a_session(desk, people)
+    session_id = thursday.a_session(desk, people)
     with pytest.raises(PanelError, match="is closed"):
         call_off(desk, session_id)
 
 
 def test_the_record_as_it_stood_before_the_close_has_none_of_it(desk, people):
-    session_id = a_session(desk, people)
+    session_id = thursday.a_session(desk, people)
     ended = thursday.facts_of(desk, session_id).head.ended_at
     with desk.store.reading(ended - timedelta(microseconds=1)) as cursor:
         assert cursor.execute("select count(*) from scored_answer").fetchone() == (0,)
@@ -132,7 +114,7 @@ def test_a_results_file_about_a_planned_session_is_refused(desk, people, tmp_pat
 
 
 def test_the_list_puts_what_is_open_first(desk, people):
-    first = a_session(desk, people)
+    first = thursday.a_session(desk, people)
     day = desk.today() + timedelta(weeks=4)
     desk.today = lambda: day
     second = record_plan(desk, wish_again(desk, first))
@@ -142,7 +124,7 @@ def test_the_list_puts_what_is_open_first(desk, people):
 def test_the_reveal_shows_every_correction_with_old_answer_new_answer_reason_and_author(
     desk, people
 ):
-    session_id = a_session(desk, people)
+    session_id = thursday.a_session(desk, people)
     facts = thursday.facts_of(desk, session_id)
     glass = next(g for g in facts.glasses if g.words == "dms")
     correct_answer(desk, glass.serving_id, "geosmin", "misread the sheet", people["Bo"])

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from seatworthy.steps.bring_in import bring_in_shelf
 from seatworthy.steps.closing import close_session
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.panel import add_people, people_of_panel
-from seatworthy.steps.planning import record_plan
+from seatworthy.steps.planning import record_plan, wish_again
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.sheets import sheet_key
 from seatworthy.steps.signing import salted
@@ -138,3 +138,21 @@ def code_of(desk: Desk, session_id: str, person: str, compound: str | None) -> t
         if g.person_id == person and facts.samples[g.sample_id].compound == compound
     )
     return sheet_key(glass.sitting_id, person), glass.blind_code or ""
+
+
+def a_session(desk, people, said=None, **changed):
+    """A session answered and closed."""
+    session_id = planned(desk, people, **changed)
+    answer_all(desk, session_id, said)
+    close(desk, session_id)
+    return session_id
+
+
+def a_month_later(desk, session_id, said=None):
+    """The same plan four weeks on, answered and closed."""
+    day = desk.today() + timedelta(weeks=4)
+    desk.today = lambda: day
+    again = record_plan(desk, wish_again(desk, session_id))
+    answer_all(desk, again, said)
+    close(desk, again)
+    return again

@@ -22,11 +22,13 @@ from seatworthy.pages.session import no_session
 from seatworthy.pages.session_jugs import offer_aside
 from seatworthy.pages.telling import tell_only_about
 from seatworthy.phrases import STANDING_WORDS, multiple
-from seatworthy.steps import closing, feedback
+from seatworthy.steps import closing, feedback, supposing
 from seatworthy.steps import sessions as session_steps
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.reveal_views import ChangeLine, RevealView, SampleResult, StandingChange
 
+_NO_EFFECT: Final = "Without it no standing of today would change."
+_EFFECT: Final = "Without it these standings of today would change:"
 _NO_CHANGE: Final = "No standing changed; every counted glass brings the next standing nearer."
 
 
@@ -42,7 +44,11 @@ def show() -> None:
     where = [view.label, whole_day(view.session_on), view.family]
     st.html(opening([word for word in where if word], view.answer, view.catch, view.lead))
     _offer_feedback(desk, view)
-    changes = changes_table(view) if view.changes else tag("p", escaped(_NO_CHANGE))
+    changes = (
+        changes_table(view.session_id, view.changes)
+        if view.changes
+        else tag("p", escaped(_NO_CHANGE))
+    )
     parts = [tag("h2", "What changed"), changes, tag("h2", "The jugs"), samples_table(view.samples)]
     if view.not_counted:
         lines = "".join(tag("li", escaped(line)) for line in view.not_counted)
@@ -54,11 +60,11 @@ def show() -> None:
         _offer_aside(desk, view)
 
 
-def changes_table(view: RevealView) -> str:
+def changes_table(session_id: str, changes: tuple[StandingChange, ...]) -> str:
     """One row a standing or seat that changed: whose, for what, before, now, and why."""
     words = ("Who", "For what", "Before", "Now", "Why")
     head = tag("thead", tag("tr", "".join(tag("th", word, scope="col") for word in words)))
-    rows = "".join(_change(view.session_id, change) for change in view.changes)
+    rows = "".join(_change(session_id, change) for change in changes)
     return tag("table", head + tag("tbody", rows), class_="listing changes")
 
 
@@ -170,7 +176,16 @@ def _offer_aside(desk: Desk, view: RevealView) -> None:
         (sample.sample_id, f"{sample.mark} ({sample.label}), {sample.sitting}", sample.is_aside)
         for sample in view.samples
     ]
-    offer_aside(samples, session.people if session else view.people)
+    people = session.people if session else view.people
+    offer_aside(samples, people, lambda sample: effect_of_aside(desk, view, sample))
+
+
+def effect_of_aside(desk: Desk, view: RevealView, sample_id: str) -> str:
+    """Which of today's standings would change if a jug were set aside."""
+    changes = supposing.if_set_aside(desk, sample_id)
+    if not changes:
+        return paper(tag("p", escaped(_NO_EFFECT)))
+    return paper(tag("p", escaped(_EFFECT)), changes_table(view.session_id, changes))
 
 
 def _not_closed(session_id: str) -> str:

@@ -1,6 +1,6 @@
 """The jugs: what was really in them, who put the codes on, and which one must not count."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 from functools import partial
 from typing import Final
@@ -137,12 +137,17 @@ def _record_not_recoded(session_id: str) -> None:
     act(_CODES, partial(table.not_recoded, source.the_desk(), session_id))
 
 
-def offer_aside(samples: Iterable[tuple[str, str, bool]], people: Iterable[Choice]) -> None:
+def offer_aside(
+    samples: Iterable[tuple[str, str, bool]],
+    people: Iterable[Choice],
+    effect_of: Callable[[str], str] | None = None,
+) -> None:
     """Set a whole jug aside, or put it back, with a reason and an author.
 
     Args:
         samples: Sample id, words for it, whether it is set aside.
         people: Who may have decided so.
+        effect_of: HTML of what setting a sample aside would change, shown before it is signed.
     """
     found = {sample: (words, is_aside) for sample, words, is_aside in samples}
     words = labels_told_apart(
@@ -151,8 +156,11 @@ def offer_aside(samples: Iterable[tuple[str, str, bool]], people: Iterable[Choic
     )
     names = labels_told_apart(people)
     show_told(ASIDE)
+    chosen = st.selectbox("Jug", list(words), index=None, format_func=words.get, key="aside_jug")
+    if effect_of and chosen and not found[chosen][1]:
+        with st.spinner("Counting without it"):
+            st.html(effect_of(chosen))
     with st.form("jug_aside", border=False):
-        st.selectbox("Jug", list(words), index=None, format_func=words.get, key="aside_jug")
         st.text_input("Why", key="aside_reason")
         st.selectbox("Who says so", list(names), index=None, format_func=names.get, key="aside_by")
         st.form_submit_button("Set it aside, or put it back", on_click=_record_aside, args=(found,))
