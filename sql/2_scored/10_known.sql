@@ -2,7 +2,7 @@
 -- Purpose: every later view reads these, so that "as the record stood on 14 March" is one variable:
 --          set variable known_at on the cursor leaves out what was recorded after it.
 -- Grain:   that of the table named after known_; of things that are restated, the last statement.
--- Reads:   the tables of 02_people, 03_shelf and 04_sessions
+-- Reads:   the tables of 02_people, 03_shelf, 04_sessions and 06_keeping
 -- Used by: all views below, sql/queries
 
 create or replace view known_moment as
@@ -73,6 +73,12 @@ select
 from background, known_moment
 where recorded_at <= known_at
 group by beer, compound, valid_from_on;
+
+create or replace view known_keeping as
+select compound, valid_from_on, arg_max_null(half_life_h, entry_no) as half_life_h
+from keeping, known_moment
+where recorded_at <= known_at
+group by compound, valid_from_on;
 
 create or replace view known_answer as
 select serving_id, kind, words, words_key, rating

@@ -2,9 +2,12 @@
 -- Purpose: what somebody said it really was stands before what was planned. A level given as a
 --          multiple is taken as the total; a dose is turned into one with its volume, the background
 --          and the threshold in force that day (a family's own before the general one). Without a
---          threshold the level is not known, never zero.
+--          threshold the level is not known, never zero. Of what was added, that which was lost between
+--          dosing and serving is taken off where its half-life and the jug's age were stated; a level
+--          stated for the jug as it really was stands as it is.
 -- Grain:   one row per sample.
--- Reads:   sample, sitting, session, known_sample_state, known_beer, known_threshold, known_background
+-- Reads:   sample, sitting, session, known_sample_state, known_beer, known_threshold, known_background,
+--          known_keeping
 -- Used by: answered_glass
 
 create or replace view sample_level as
@@ -54,24 +57,47 @@ background_then as (
         and known_background.beer = cases.beer
         and known_background.valid_from_on <= cases.session_on
     group by cases.compound, cases.beer, cases.session_on
+),
+
+keeping_then as (
+    select cases.compound, cases.session_on, arg_max_null(half_life_h, valid_from_on) as half_life_h
+    from (select distinct compound, session_on from cases) as cases
+    join known_keeping
+        on  known_keeping.compound = cases.compound
+        and known_keeping.valid_from_on <= cases.session_on
+    group by cases.compound, cases.session_on
+),
+
+measured as (
+    select
+        placed.*,
+        known_sample_state.actual_level::double                              as actual_level,
+        threshold_ug_l::double                                               as threshold_ug_l,
+        coalesce(background_ug_l, 0)::double / threshold_ug_l::double        as background_level,
+        coalesce(pow(0.5, age_minutes / 60.0 / half_life_h::double), 1.0)    as kept_share
+    from placed
+    left join threshold_then using (compound, family, session_on)
+    left join background_then using (compound, beer, session_on)
+    left join keeping_then using (compound, session_on)
+    left join known_sample_state using (sample_id)
 )
 
 select
-    placed.sample_id,
-    placed.sitting_id,
-    placed.session_id,
-    placed.session_on,
-    placed.family,
-    placed.beer,
-    placed.compound,
-    coalesce(background_ug_l, 0)::double / threshold_ug_l::double as background_level,
+    sample_id,
+    sitting_id,
+    session_id,
+    session_on,
+    family,
+    beer,
+    compound,
+    background_level,
     coalesce(
-        actual_level::double,
-        given_level::double,
-        (coalesce(background_ug_l, 0)::double + 1000 * dose_ug::double / volume_ml::double)
-            / threshold_ug_l::double
+        actual_level,
+        case
+            when given_level is null or kept_share = 1 then given_level::double
+            else least(given_level::double, coalesce(background_level, 0))
+                + greatest(given_level::double - coalesce(background_level, 0), 0) * kept_share
+        end,
+        background_level + 1000 * dose_ug::double / volume_ml::double * kept_share / threshold_ug_l
     ) as total_level
-from placed
-left join threshold_then using (compound, family, session_on)
-left join background_then using (compound, beer, session_on)
-left join known_sample_state using (sample_id);
+from measured;

@@ -43,6 +43,9 @@ stated as (
     select entry_no, 'background' as kind, compound, beer, known as more,
         background_ug_l as amount, valid_from_on
     from background
+    union all by name
+    select entry_no, 'keeping' as kind, compound, half_life_h as amount, valid_from_on
+    from keeping
 )
 
 select

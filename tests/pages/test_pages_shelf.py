@@ -239,6 +239,15 @@ def test_a_compound_for_the_vocabulary_only_says_so(page, desk):
     assert "Not to be served; vocabulary only." in html_of(run(page))
 
 
+def test_a_half_life_is_recorded_for_the_compound_shown(page, desk):
+    run(page, part="compounds")
+    page.selectbox(key="read_compound").set_value("dms").run()
+    page.text_input(key="keeping_hours").set_value("6")
+    press(page, "Record it")
+    assert "Half of the DMS that was added is counted as gone after 6 hours." in html_of(page)
+    assert any("gone after 6 hours" in folded.label for folded in page.expander)
+
+
 def test_an_own_compound_is_added_and_hostile_names_are_refused(page, desk):
     run(page, part="compounds")
     page.text_input(key="own_name").set_value("![x](http://outside.example)")

@@ -259,3 +259,43 @@ def test_a_sample_supposed_aside_counts_for_nothing_and_stays_on_record(lab):
         rows = cursor.execute("select serving_id from scored_answer").fetchall()
     assert [row[0] for row in rows] == [kept]
     assert len(outcomes(lab)) == 2
+
+
+def level_after(store, minutes, *, half_life_h, background_ug_l=None, **how):
+    """Total level of one sample of diacetyl poured some minutes after dosing."""
+    with store.recording("results") as act:
+        beer(act)
+        state(act, threshold=(10, ""), background=background_ug_l)
+        act.add("keeping", {
+            "compound": "diacetyl", "half_life_h": half_life_h, "valid_from_on": "2026-01-01",
+        })  # fmt: skip
+        glass(act, session(act), person(act, "ada"), "diacetyl", "diacetyl", **how)
+        sample = act.cursor.execute("select sample_id from sample").fetchone()[0]
+        act.add("sample_state", {
+            "sample_id": sample, "actual_level": None, "age_minutes": minutes,
+        })  # fmt: skip
+    with store.reading() as cursor:
+        return cursor.execute("select total_level from scored_answer").fetchone()[0]
+
+
+def test_half_of_what_was_added_is_gone_after_its_half_life(lab):
+    assert level_after(lab, 120, half_life_h=2, level=3) == pytest.approx(1.5)
+
+
+def test_a_loss_takes_off_what_was_added_and_not_the_background(lab):
+    assert level_after(lab, 120, half_life_h=2, level=3, background_ug_l=10) == pytest.approx(2.0)
+
+
+def test_a_dose_is_lost_as_a_level_is(lab):
+    found = level_after(
+        lab, 240, half_life_h=2, background_ug_l=5, dose_ug=20, volume_ml=1000, level=None
+    )
+    assert found == pytest.approx(0.5 + 2.0 / 4)
+
+
+def test_a_half_life_taken_back_loses_nothing(lab):
+    assert level_after(lab, 120, half_life_h=None, level=3) == 3
+
+
+def test_a_level_below_the_background_is_not_made_larger_by_a_loss(lab):
+    assert level_after(lab, 120, half_life_h=2, level=0.5, background_ug_l=10) == 0.5

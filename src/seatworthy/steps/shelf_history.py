@@ -104,6 +104,13 @@ class _Teller:
         what = f"Background of {self._named(row['compound'])} in {beer}"
         return what, f"{amount}{row['more']}, {self._from(row['valid_from_on'])}"
 
+    def _keeping(self, rows: list[_Row]) -> tuple[str, str]:
+        row = rows[0]
+        amount = row["amount"]
+        lost = "nothing" if amount is None else f"half is gone after {float(amount):g} hours"
+        what = f"Loss of {self._named(row['compound'])} once dosed"
+        return what, f"{lost}, {self._from(row['valid_from_on'])}"
+
     def _named(self, compound: str) -> str:
         return in_sentence(item_label([compound], self._labels))
 

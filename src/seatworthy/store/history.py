@@ -69,6 +69,7 @@ SEALED: Mapping[str, tuple[str, ...]] = {
     "recoding": ("session_id", "is_recoded", "person_id"),
     "correction": ("serving_id", "reason_digest"),
     "session_end": ("session_id", "how"),
+    "keeping": ("compound", "half_life_h", "valid_from_on"),
 }  # fmt: skip
 
 
