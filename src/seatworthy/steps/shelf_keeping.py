@@ -9,6 +9,7 @@ from seatworthy.errors import PanelError
 from seatworthy.intake.cells import read_number
 from seatworthy.intake.words import Unreadable
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.labels import short_label
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.shelf_writing import NOTHING_NEW
 from seatworthy.steps.signing import sign
@@ -68,7 +69,7 @@ def state_keeping(
     with desk.store.recording("shelf") as act:
         act.add("keeping", {"compound": compound, "half_life_h": half_life, "valid_from_on": since})
         sign(act, by)
-    name = in_sentence(labels[compound])
+    name = in_sentence(short_label(labels[compound]))
     if half_life is None:
         return f"Nothing of {name} is counted as lost between dosing and pouring."
     return f"Half of the {name} that was added is counted as gone after {half_life.normalize():f} hours."
