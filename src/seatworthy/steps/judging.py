@@ -10,7 +10,7 @@ from seatworthy.errors import PanelError
 from seatworthy.evidence import Evidence
 from seatworthy.rules.attendance import Attended, judge_attendance
 from seatworthy.rules.compound import CellDay, CompoundVerdict, judge_compound
-from seatworthy.rules.duplicates import judge_duplicates
+from seatworthy.rules.duplicates import DuplicateCounts, judge_duplicates
 from seatworthy.rules.false_calls import BlankCounts, judge_false_calls
 from seatworthy.rules.panel import PanelVerdict, judge_panel
 from seatworthy.rules.rulebook import Item, Rulebook
@@ -49,6 +49,7 @@ class Judged:
         attendance: Verdict by person.
         first_on: Day of the first session by person who ever came.
         duplicates: Remark by person.
+        duplicate_counts: What the remark rests on, by person.
         seats: Seat verdict by person and beer family.
         panels: Panel verdict by beer family.
     """
@@ -70,6 +71,7 @@ class Judged:
     attendance: Mapping[str, Verdict]
     first_on: Mapping[str, date]
     duplicates: Mapping[str, Verdict]
+    duplicate_counts: Mapping[str, DuplicateCounts]
     seats: Mapping[tuple[str, str], SeatVerdict]
     panels: Mapping[str, PanelVerdict]
 
@@ -154,6 +156,7 @@ def _judge(seen: Seen) -> Judged:
         attendance=attendance,
         first_on=first_on,
         duplicates={p: judge_duplicates(pairs[p], book.duplicates) for p in people},
+        duplicate_counts=pairs,
         seats=seats,
         panels={
             f: judge_panel(critical[f], [seats[p, f] for p in people], book.panel) for f in families

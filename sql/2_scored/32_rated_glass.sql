@@ -1,0 +1,30 @@
+-- rated_glass: intensity ratings that are evidence of repeatability and discrimination.
+-- Purpose: a rating has no right or wrong and says nothing of anybody's threshold.
+-- Grain:   one row per rated serving of a closed session that is not set aside, and that its
+--          panellist did not prepare with the codes in their own hands.
+-- Reads:   known_serving, known_answer, known_aside, known_person, sample_level, known_open_session,
+--          known_own_preparation
+-- Used by: queries/ratings
+
+create or replace view rated_glass as
+select
+    known_person.person_id,
+    sample_level.session_on,
+    sample_level.sitting_id,
+    sample_level.sample_id,
+    sample_level.family,
+    sample_level.compound,
+    sample_level.total_level,
+    known_serving.duplicate_mark,
+    known_answer.rating
+from known_serving
+join known_answer using (serving_id)
+join known_person on known_person.spelled_id = known_serving.person_id
+join sample_level using (sample_id)
+where known_serving.method = 'intensity'
+  and known_answer.kind = 'rating'
+  and known_serving.serving_id not in (select serving_id from known_aside)
+  and sample_level.session_id not in (select session_id from known_open_session)
+  and (sample_level.session_id, known_person.person_id) not in (
+      select (session_id, person_id) from known_own_preparation
+  );

@@ -1,0 +1,12 @@
+-- ratings: intensity ratings in a window.
+-- Params:  $after_on, $until_on
+-- Grain:   one row per rated glass.
+-- Used by: steps.ratings
+
+select
+    person_id, session_on, sitting_id, sample_id, compound, total_level, duplicate_mark,
+    rating::double as rating
+from rated_glass
+where session_on > $after_on
+  and session_on <= $until_on
+order by session_on, person_id, sample_id, rating;

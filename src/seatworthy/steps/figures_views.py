@@ -1,0 +1,107 @@
+"""What a record shows of somebody over all compounds, and of their intensity ratings.
+
+Shares and chances are fractions, None or nan where nothing is known. Nobody is judged by these.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+
+Range = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class DayShare:
+    """One day's glasses of countable strength, and the moving average after it.
+
+    Attributes:
+        average: Exponentially weighted average of the shares named right up to that day.
+        low: Lower limit within which it nearly always lies if nothing changes.
+        high: Upper limit.
+    """
+
+    day: date
+    named_right: int
+    glasses: int
+    average: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class OwnHistory:
+    """One panellist over all compounds and beers.
+
+    Attributes:
+        days: Oldest first.
+        slope: Change of the share named right in a year, middle of all pairs of days; None with
+            fewer than `own_history.FEWEST_DAYS` days.
+        slope_range: Its 90 % interval.
+        chance_falling: Chance of so low a Kendall score if nothing changed; None likewise.
+        pairs: Hidden pairs of the window answered.
+        same: Of these, the same answer twice.
+        kappa: Cohen's kappa with its standard error; None where it says nothing.
+        agreed: Pairs both named right or both not.
+        expected: Of those, what their own rates would give.
+        calls: Spiked glasses of countable strength in which something was called.
+        spiked: Such glasses.
+        false_calls: Blanks in which something was called.
+        blanks: Blanks of the window.
+        false_call_rate: Mean and 90 % interval; None without blanks.
+        d_prime: Of calling spiked glasses against blanks, log-linear; None without both kinds.
+        d_prime_range: 90 % interval for few glasses.
+        criterion: Reluctance to call; below 0 calls readily.
+    """
+
+    days: tuple[DayShare, ...]
+    slope: float | None
+    slope_range: Range | None
+    chance_falling: float | None
+    pairs: int
+    same: int
+    kappa: Range | None
+    agreed: int
+    expected: float
+    calls: int
+    spiked: int
+    false_calls: int
+    blanks: int
+    false_call_rate: tuple[float, float, float] | None
+    d_prime: float | None
+    d_prime_range: Range | None
+    criterion: float | None
+
+
+@dataclass(frozen=True)
+class RatingRow:
+    """One panellist's intensity ratings of one compound, beside the panel's.
+
+    Attributes:
+        label: The compound.
+        ratings: Ratings given.
+        pairs: Hidden pairs rated twice.
+        sd: Spread of one rating, drawn towards the panel's while pairs are few; None if neither
+            has a pair.
+        sd_range: Its 90 % interval.
+        panel_sd: The panel's spread; None without pairs.
+        samples: Different samples rated.
+        f_ratio: Between samples against within; None where it says nothing.
+        f_chance: Chance of so large a ratio if the samples were rated alike.
+        repeatability_sd: s_r of the panel, after ISO 5725-2; None where not known.
+        reproducibility_sd: s_R of the panel.
+        correlation: Intraclass correlation (2,1) of the panellists who rated every sample.
+        raters: How many these are.
+    """
+
+    label: str
+    ratings: int
+    pairs: int
+    sd: float | None
+    sd_range: Range | None
+    panel_sd: float | None
+    samples: int
+    f_ratio: float | None
+    f_chance: float | None
+    repeatability_sd: float | None
+    reproducibility_sd: float | None
+    correlation: float | None
+    raters: int
