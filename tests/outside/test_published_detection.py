@@ -2,7 +2,9 @@
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
 from scipy.special import ncfdtr
+from scipy.stats import norm
 
 from seatworthy.stats.thurstone import d_prime_at, proportion_right
 from seatworthy.stats.yes_no import criterion, d_prime, log_linear_rates
@@ -48,3 +50,47 @@ def test_log_linear_correction_matches_arithmetic_after_hautus_1995():
     rates = log_linear_rates(20, 25, 10, 25)
     assert d_prime(*rates) == pytest.approx(1.04450, abs=5e-6)
     assert criterion(*rates) == pytest.approx(-0.27885, abs=5e-6)
+
+
+@pytest.mark.parametrize(
+    ("right", "distance"),
+    [
+        (0.40, 0.23), (0.50, 0.56), (0.60, 0.89), (0.70, 1.24), (0.75, 1.43), (0.80, 1.65),
+        (0.90, 2.23), (0.95, 2.71),
+    ],
+)  # fmt: skip
+def test_d_prime_of_three_alternatives_matches_hacker_and_ratcliff_1979(right, distance):
+    """Perception & Psychophysics 26:168-170, column M = 3; from memory, two decimals.
+
+    Recomputed by adaptive integration of phi(z - d') Phi(z)^2 (SciPy's quad) at the d' found.
+    """
+    found = float(d_prime_at("3afc", right))
+    assert found == pytest.approx(distance, abs=5e-3)
+    area = quad(lambda z: norm.pdf(z - found) * norm.cdf(z) ** 2, -10, 15)[0]
+    assert area == pytest.approx(right, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("right", "distance"),
+    [(0.40, 0.88), (0.50, 1.47), (0.60, 1.98), (0.70, 2.50), (0.80, 3.13), (0.90, 4.03)],
+)
+def test_d_prime_of_a_triangle_matches_the_tables_of_frijters_and_ennis(right, distance):
+    """Frijters et al. (1980), Perception & Psychophysics 27:176-178; from memory, two decimals.
+
+    Recomputed as the noncentral F probability of the test above.
+    """
+    found = float(d_prime_at("triangle", right))
+    assert found == pytest.approx(distance, abs=5e-3)
+    assert 1 - ncfdtr(1, 1, 2 * found**2 / 3, 3) == pytest.approx(right, abs=1e-6)
+
+
+def test_d_prime_of_the_false_memory_example_matches_its_z_scores():
+    """Macmillan & Creelman (2005), chapter 5, worked in open course notes (read).
+
+    Said "old": .85 of the old, .30 of the new, .80 of the lures; z printed as 1.0364334, -0.5244005
+    and 0.8416212. The notes add up 1.03 and .52 to 1.55, where the z scores give 1.5608; quoted
+    here are the z scores.
+    """
+    assert d_prime(0.85, 0.30) == pytest.approx(1.0364334 + 0.5244005, abs=1e-7)
+    assert d_prime(0.80, 0.30) == pytest.approx(0.8416212 + 0.5244005, abs=1e-7)
+    assert d_prime(0.85, 0.80) == pytest.approx(0.19, abs=5e-3)

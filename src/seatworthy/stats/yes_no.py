@@ -91,8 +91,8 @@ def detection(
 ) -> Detection:
     """Posterior of d' and criterion together, for few glasses.
 
-    Priors d' ~ N(1.5, 1.5^2) and c ~ N(0, .7^2), on a grid of step .05; hit rate
-    Phi(d'/2 - c), false alarm rate Phi(-d'/2 - c).
+    Priors d' ~ N(1.5, 1.5^2) and c ~ N(0, .7^2), on a grid of step .05 that reaches 4.5 standard
+    deviations to each side; hit rate Phi(d'/2 - c), false alarm rate Phi(-d'/2 - c).
 
     Args:
         hits: Calls in spiked glasses, 0 <= hits <= spiked; any shape.
@@ -120,11 +120,11 @@ def detection(
         axis=-1,
     )
     found = [_marginals(cell) for cell in counts.reshape(-1, 4)]
-    distance, reluctance = (np.array(rows).reshape(-1, rows[0].size) for rows in zip(*found))
+    d_prime_mass, criterion_mass = ([cell[part] for cell in found] for part in (0, 1))
     shape, places = counts.shape[:-1], _places()
     return Detection(
-        _estimate(distance, places[0], confidence, shape),
-        _estimate(reluctance, places[1], confidence, shape),
+        _estimate(d_prime_mass, places[0], confidence, shape),
+        _estimate(criterion_mass, places[1], confidence, shape),
     )
 
 
@@ -161,14 +161,15 @@ def _marginals(cell: Floats) -> tuple[Floats, Floats]:
 
 
 def _estimate(
-    mass: Floats, places: Floats, confidence: float, shape: tuple[int, ...]
+    masses: list[Floats], places: Floats, confidence: float, shape: tuple[int, ...]
 ) -> Estimate:
-    """Mean and interval of each row; within a step of the grid the mass is spread evenly."""
+    """Mean and interval of each posterior; within a step of the grid its mass is spread evenly."""
     edges = np.append(places, places[-1] + _STEP) - _STEP / 2
     tails = (1 - confidence) / 2, (1 + confidence) / 2
-    ends = [np.interp(tails, np.append(0, np.cumsum(row)), edges) for row in mass]
+    mean = np.array([mass @ places for mass in masses])
+    ends = [np.interp(tails, np.append(0, np.cumsum(mass)), edges) for mass in masses]
     low, high = np.array(ends).reshape(-1, 2).T
-    return Estimate((mass @ places).reshape(shape), Interval(low.reshape(shape), high.reshape(shape)))
+    return Estimate(mean.reshape(shape), Interval(low.reshape(shape), high.reshape(shape)))
 
 
 def _called_and_not(calls: ArrayLike, glasses: ArrayLike) -> tuple[Floats, Floats]:

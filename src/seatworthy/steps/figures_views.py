@@ -79,8 +79,8 @@ class RatingRow:
         label: The compound.
         ratings: Ratings given.
         pairs: Hidden pairs rated twice.
-        sd: Spread of one rating, drawn towards the panel's while pairs are few; None if neither
-            has a pair.
+        sd: Spread of one rating, drawn towards the panel's while pairs are few; None without an
+            own pair.
         sd_range: Its 90 % interval.
         panel_sd: The panel's spread; None without pairs.
         samples: Different samples rated.
@@ -105,3 +105,18 @@ class RatingRow:
     reproducibility_sd: float | None
     correlation: float | None
     raters: int
+
+
+@dataclass(frozen=True)
+class PersonFigures:
+    """What lies beside a record's compounds.
+
+    Attributes:
+        history: Over all compounds.
+        ratings: Intensity ratings, by compound; empty where nobody rated.
+        alarm: A sentence for the leader where the person seems to have lost sensitivity; else "".
+    """
+
+    history: OwnHistory
+    ratings: tuple[RatingRow, ...]
+    alarm: str

@@ -89,7 +89,7 @@ def _differences(rated: Rated) -> dict[str, list[float]]:
 
 
 def _own_spread(differences: Sequence[float], panel: float) -> tuple[float | None, Range | None]:
-    if not isfinite(panel):
+    if not differences or not isfinite(panel):
         return None, None
     spread = moderated_sd(within_variance(differences), len(differences), panel)
     return float(spread.sd), (float(spread.interval.low), float(spread.interval.high))
