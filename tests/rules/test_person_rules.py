@@ -64,3 +64,16 @@ def test_the_way_back_to_attendance_is_counted_in_sessions():
 def test_duplicates_are_flagged_only_when_improbable(chance, expected):
     seen = DuplicateCounts(12, 4, 8.2, chance)
     assert judge_duplicates(seen, BOOK.duplicates).standing is expected
+
+
+@pytest.mark.parametrize(("pairs", "expected"), [(5, Standing.TOO_LITTLE), (6, Standing.MET)])
+def test_five_pairs_say_too_little_and_six_say_something(pairs, expected):
+    seen = DuplicateCounts(pairs, pairs, 4.4, 1.0)
+    assert judge_duplicates(seen, BOOK.duplicates).standing is expected
+
+
+def test_few_pairs_that_disagree_beyond_chance_are_flagged_all_the_same():
+    assert (
+        judge_duplicates(DuplicateCounts(4, 0, 3.6, 0.002), BOOK.duplicates).standing
+        is Standing.NOT_MET
+    )

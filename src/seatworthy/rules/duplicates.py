@@ -1,11 +1,15 @@
 """Looks at hidden duplicates: shown to the leader, flagged when improbable, never a pass mark."""
 
 from dataclasses import dataclass
+from typing import Final
 
 from seatworthy.rules.rulebook import DuplicateRule
 from seatworthy.rules.verdict import Standing, Verdict, counted, percent
 
 RULE = "duplicates"
+FEWEST_PAIRS: Final = (
+    6  # fewer say nothing of repeatability; after the practice of olive-oil panels
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,5 +44,9 @@ def judge_duplicates(seen: DuplicateCounts, rule: DuplicateRule) -> Verdict:
             Standing.NOT_MET,
             f"{sentence} So few has a chance of {chance}.",
             "Pour a few pairs side by side; this flag judges nobody.",
+        )
+    if seen.pairs < FEWEST_PAIRS:
+        return Verdict(
+            RULE, Standing.TOO_LITTLE, f"{sentence} Fewer than {FEWEST_PAIRS} say little."
         )
     return Verdict(RULE, Standing.MET, sentence)
