@@ -9,15 +9,19 @@ from numpy.typing import NDArray
 
 NAMING: Final = "naming"
 CHOICES: Final = ("3afc", "triangle", "duo_trio", "2afc")
+A_NOT_A: Final = "a_not_a"
+
+NOTHING: Final = -1  # said in place of a compound: nothing noticed
+UNNAMED: Final = -2  # something noticed, without a known name
 
 
 class Outcome(IntEnum):
     """What became of a spiked glass."""
 
     RIGHT = 0
-    """Its own name, or the right pick."""
+    """Its own name, the right pick, or a yes to A/not-A."""
     WRONG = 1
-    """Another name, or the wrong pick."""
+    """Another name, the wrong pick, or a no to A/not-A."""
     NONE = 2
     """Nothing noticed."""
     OPEN = 3
@@ -33,11 +37,12 @@ class Glasses:
         person: Place on the person axis.
         compound: Place on the compound axis.
         family: Place on the beer-family axis.
-        method: Method codes; other than naming and the four forced choices say nothing here.
+        method: Method codes; other than naming, the four forced choices and A/not-A say nothing
+            here.
         level: Multiple of the working threshold, total, > 0; nan where not known, which says
             nothing here.
-        background: Multiple of it that was in the base beer already, >= 0.
-        outcome: `Outcome` codes; in a forced choice all but RIGHT is wrong.
+        background: Multiple of it that was in the base beer already, >= 0; nan likewise.
+        outcome: `Outcome` codes; in a forced choice and in A/not-A all but RIGHT is wrong.
 
     Raises:
         ValueError: if shapes differ, an outcome is unknown, a level is not above 0 or a
@@ -54,7 +59,7 @@ class Glasses:
     outcome: NDArray[np.int64]
 
     def __post_init__(self) -> None:
-        _check_shapes(self)
+        check_shapes(**vars(self))
         if not np.isin(self.outcome, list(Outcome)).all():
             msg = "An outcome must be RIGHT, WRONG, NONE or OPEN."
             raise ValueError(msg)
@@ -68,8 +73,9 @@ class Glasses:
 
     @property
     def speaks(self) -> NDArray[np.bool_]:
-        """Which glasses the model can read: method with a link, level known; shape (A,)."""
-        return np.isin(self.method, (NAMING, *CHOICES)) & ~np.isnan(self.level)
+        """Which glasses the model can read: method with a link, amounts known; shape (A,)."""
+        is_known = ~np.isnan(self.level) & ~np.isnan(self.background)
+        return np.isin(self.method, (NAMING, *CHOICES, A_NOT_A)) & is_known
 
 
 @dataclass(frozen=True)
@@ -90,11 +96,16 @@ class Blanks:
     is_false_call: NDArray[np.bool_]
 
     def __post_init__(self) -> None:
-        _check_shapes(self)
+        check_shapes(**vars(self))
 
 
-def _check_shapes(arrays: Glasses | Blanks) -> None:
-    shapes = {field.name: getattr(arrays, field.name).shape for field in fields(arrays)}
+def check_shapes(**arrays: NDArray[np.generic]) -> None:
+    """Refuse arrays that do not belong together.
+
+    Raises:
+        ValueError: if one of them has not one axis, or another length than the others.
+    """
+    shapes = {name: array.shape for name, array in arrays.items()}
     if len(set(shapes.values())) > 1 or any(len(shape) != 1 for shape in shapes.values()):
         msg = f"All arrays must be one-dimensional and equally long, got {shapes}."
         raise ValueError(msg)
