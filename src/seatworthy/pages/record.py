@@ -8,14 +8,23 @@ from seatworthy.pages import source
 from seatworthy.pages.addresses import asked_day, asked_word, board_address, record_address
 from seatworthy.pages.choices import choose_day, choose_family, choose_person
 from seatworthy.pages.figures import long_day, whole_day
-from seatworthy.pages.frame import opening, other_day, paper, start_here
+from seatworthy.pages.frame import opening, other_day, paper, start_here, tell_alarms
 from seatworthy.pages.marks import key_to_marks
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.pages.record_charts import show_mixups, show_threshold
+from seatworthy.pages.record_charts import choose_row, reader_shade, show_mixups, show_threshold
+from seatworthy.pages.record_closer import glasses_table
 from seatworthy.pages.record_figures import figures_table
+from seatworthy.pages.record_history import history_words, ratings_table, show_run_of_days
 from seatworthy.pages.record_table import record_table, rules_table
-from seatworthy.phrases import CHOOSE_SOMEBODY, HOW_TO_READ_A_STRIP, NOBODY_HERE
+from seatworthy.phrases import (
+    CHOOSE_SOMEBODY,
+    HOW_TO_READ_A_STRIP,
+    HOW_TO_READ_WEIGHTS,
+    NOBODY_HERE,
+)
+from seatworthy.steps.figures_views import PersonFigures
 from seatworthy.steps.labels import first_names
+from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.views import RecordView
 
 
@@ -29,13 +38,18 @@ def show() -> None:
     sentence, choices = st.columns([2.3, 1.25], vertical_alignment="bottom", gap="medium")
     with sentence:
         _open(view, on)
+    told = st.empty()
     with choices:
         choose_person(view.people, view.person.person_id)
         with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
             choose_family(view.families, view.family.key)
             choose_day(on)
     st.html(_proof(view, on))
-    _show_details(view)
+    _show_details(view, on)
+    figures = source.figures_of(view.person.person_id, on)
+    if figures is not None:
+        tell_alarms(told, [figures.alarm] if figures.alarm else [])
+        _show_figures(view, figures)
 
 
 def _show_people(sentence: str, family: str | None, on: date | None) -> None:
@@ -80,22 +94,36 @@ def _proof(view: RecordView, on: date | None) -> str:
     return paper(table, key_to_marks(with_ear=False), note, rules, class_="proof")
 
 
-def _show_details(view: RecordView) -> None:
+def _show_details(view: RecordView, on: date | None) -> None:
+    row = choose_row(view)
+    closer = row and source.closer_view(view.person.person_id, row.compound, view.family.key, on)
     threshold, mixups = st.columns(2, gap="large")
     with threshold:
-        show_threshold(view)
+        if row:
+            show_threshold(row, closer, view.as_of)
     with mixups:
         show_mixups(view.mixups)
-    if any(row.history for row in view.rows):
-        with st.expander("Plain figures, for an auditor"):
-            st.html(
-                paper(figures_table(view.rows), tag("p", escaped(_FIGURES_NOTE), class_="note"))
-            )
+    if closer:
+        with st.expander(f"The glasses behind {in_sentence(closer.label)}"):
+            note = tag("p", escaped(HOW_TO_READ_WEIGHTS), class_="note")
+            st.html(paper(glasses_table(closer, view.as_of), note))
+
+
+def _show_figures(view: RecordView, figures: PersonFigures) -> None:
+    if not any(row.history for row in view.rows) and not figures.ratings:
+        return
+    with st.expander("Plain figures, for an auditor"):
+        st.html(paper(figures_table(view.rows), tag("p", escaped(_FIGURES_NOTE), class_="note")))
+        show_run_of_days(figures.history, reader_shade())
+        ratings = ratings_table(figures.ratings) if figures.ratings else ""
+        st.html(paper(history_words(figures.history, view.as_of), ratings))
 
 
 _FIGURES_NOTE = (
     "Shares in percent, over all counted glasses. Wilson and Jeffreys: two common 95% limits of the "
-    "share named right. Sets: forced-choice sets (3-AFC, triangle, duo-trio, 2-AFC); p is the exact "
+    "share named right; exact: limits that never cover too seldom (Clopper-Pearson). Run: counted "
+    "glasses one after the other between Wald's lines for 55% and 85% right, errors of 10% each, after "
+    "ISO 16820; looked at, it decides nothing here. Sets: forced-choice sets (3-AFC, triangle, duo-trio, 2-AFC); p is the exact "
     "chance of at least so many right by guessing. Best-estimate threshold: the latest ascending "
     "series, after ASTM E679, in multiples of the working threshold."
 )

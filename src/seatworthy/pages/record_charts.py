@@ -11,10 +11,11 @@ from seatworthy.charts.palette import Shade
 from seatworthy.charts.threshold import threshold_chart
 from seatworthy.pages.addresses import asked_word
 from seatworthy.pages.choices import choose_compound
-from seatworthy.pages.figures import long_day
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.phrases import HOW_TO_READ_GLASSES, NO_MIXUPS, multiple
+from seatworthy.pages.record_closer import closer_lines
+from seatworthy.phrases import HOW_TO_READ_GLASSES, NO_MIXUPS
+from seatworthy.steps.closer_views import CloserView
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.views import Choice, GlassView, Mixup, RecordRow, RecordView, ThresholdPoint
 
@@ -26,21 +27,27 @@ def reader_shade() -> Shade:
     return "dark" if st.context.theme.type == "dark" else "light"
 
 
-def show_threshold(view: RecordView) -> None:
-    """The threshold of one chosen compound over time, and the verdict in a sentence."""
+def choose_row(view: RecordView) -> RecordRow | None:
+    """Let the reader choose a compound with glasses; None where there is none."""
     rows = [row for row in view.rows if row.history]
     if not rows:
-        return
+        return None
     asked = asked_word("compound")
     row = next((row for row in rows if row.compound == asked), row_for_attention(rows))
-    with st.container(gap="small"):
-        choose_compound([Choice(row.compound, row.label) for row in rows], row.compound)
-        st.html(_threshold_words(row, view.as_of))
-        if row.thresholds or any(glass.level is not None for glass in row.history):
-            shade = reader_shade()
-            spec = _threshold_spec(row.thresholds, row.history, view.as_of, shade)
-            alt = f"{row.label}: threshold over time and every glass"
-            st.vega_lite_chart(spec=spec, theme=None, width="stretch", alt=alt)
+    choose_compound([Choice(row.compound, row.label) for row in rows], row.compound)
+    return row
+
+
+def show_threshold(row: RecordRow, closer: CloserView | None, as_of: date) -> None:
+    """The verdict, what the answers say, and the threshold over time with every glass."""
+    st.html(_threshold_words(row, closer))
+    curve = closer.curve if closer else ()
+    if curve or any(glass.level is not None for glass in row.history):
+        shade = reader_shade()
+        spec = _threshold_spec(curve, row.history, as_of, shade)
+        alt = f"{row.label}: threshold over time and every glass"
+        st.vega_lite_chart(spec=spec, theme=None, width="stretch", alt=alt)
+    st.html(paper(_threshold_note(row)))
 
 
 def show_mixups(mixups: tuple[Mixup, ...]) -> None:
@@ -83,22 +90,16 @@ def _mixups_spec(mixups: tuple[Mixup, ...], shade: Shade) -> dict[str, Any]:
     return dressed(mixups_chart(mixups, shade), shade).to_dict()
 
 
-def _threshold_words(row: RecordRow, seen_on: date) -> str:
-    sentence = tag("p", escaped(row.cell.sentence))
+def _threshold_words(row: RecordRow, closer: CloserView | None) -> str:
+    head = closer.head if closer else f"{row.label}, glass by glass"
+    lines = closer_lines(closer) if closer else ""
+    return paper(tag("h2", escaped(head)), tag("p", escaped(row.cell.sentence)), lines)
+
+
+def _threshold_note(row: RecordRow) -> str:
     without = sum(glass.level is None for glass in row.history)
     unplaced = f" {without} of its glasses had no known level and aren't drawn." if without else ""
-    note = tag("p", escaped(HOW_TO_READ_GLASSES + unplaced), class_="note")
-    return paper(tag("h2", escaped(_threshold_head(row, seen_on))), sentence, note)
-
-
-def _threshold_head(row: RecordRow, seen_on: date) -> str:
-    if not row.thresholds:
-        return f"{row.label}, glass by glass"
-    first, last = row.thresholds[0], row.thresholds[-1]
-    head = f"{row.label}: needs about {multiple(last.mean)} now"
-    if len(row.thresholds) == 1:
-        return head
-    return f"{head}, {multiple(first.mean)} on {long_day(first.day, seen_on)}"
+    return tag("p", escaped(HOW_TO_READ_GLASSES + unplaced), class_="note")
 
 
 def _mixups_head(mixup: Mixup | None) -> str:
