@@ -9,7 +9,9 @@ from seatworthy.steps.shelf import shelf
 from seatworthy.steps.shelf_history import shelf_history
 from seatworthy.steps.shelf_writing import add_beer
 
-PARTS = ("beers", "lists", "thresholds", "background", "words", "compounds", "history")
+PARTS = (
+    "beers", "lists", "thresholds", "panel", "background", "words", "compounds", "history",
+)  # fmt: skip
 
 
 def _page():

@@ -16,6 +16,7 @@ from seatworthy.pages.shelf_beers import show_beers
 from seatworthy.pages.shelf_compounds import show_compounds
 from seatworthy.pages.shelf_history import show_history
 from seatworthy.pages.shelf_lists import show_lists
+from seatworthy.pages.shelf_panel import show_panel
 from seatworthy.pages.shelf_parts import choose_author
 from seatworthy.pages.shelf_thresholds import show_thresholds
 from seatworthy.pages.shelf_words import show_words
@@ -28,6 +29,7 @@ PARTS: Final = MappingProxyType(
         "beers": "Brewery and beers",
         "lists": "Critical compounds",
         "thresholds": "Working thresholds",
+        "panel": "What the panel needs",
         "background": "Background",
         "words": "Words",
         "compounds": "Compounds",
@@ -39,6 +41,7 @@ _DRAWN_BY: Final[MappingProxyType[str, Callable[[ShelfView], None]]] = MappingPr
         "beers": show_beers,
         "lists": show_lists,
         "thresholds": show_thresholds,
+        "panel": show_panel,
         "background": show_background,
         "words": show_words,
         "compounds": show_compounds,
