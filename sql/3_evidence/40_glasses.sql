@@ -62,6 +62,7 @@ explained as (
 
 select
     blank.serving_id,
+    blank.sample_id,
     blank.person_id,
     blank.family,
     blank.session_on,

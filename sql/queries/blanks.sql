@@ -3,7 +3,7 @@
 -- Grain:   one row per blank glass; those the beer may explain are left out.
 -- Used by: steps.seen
 
-select person_id, family, session_on, is_call
+select person_id, family, session_on, is_call, sample_id, named_compound
 from blank_glass
 where session_on <= $until_on
   and not is_possible_background

@@ -15,7 +15,7 @@ WRONG: Final = 1
 NONE: Final = 2
 OPEN: Final = 3
 
-_OUTCOMES: Final = {
+OUTCOMES: Final = {
     "right": RIGHT,
     "wrong": WRONG,
     "noticed": WRONG,  # perceived and not named right, whatever name was missing
@@ -44,9 +44,12 @@ class Evidence:
         level: Multiple of the working threshold, total and actual; nan where not known.
         background: Multiple that was in the base beer already.
         sample: Ids of the preparations that the glasses came from.
-        blank_day: Days of the blanks; shape (Z,) like the two that follow.
+        blank_day: Days of the blanks; shape (Z,) like the five that follow.
         blank_person: Place on the person axis.
         blank_called: Whether something was called.
+        blank_family: Place on the beer-family axis.
+        blank_sample: Ids of the preparations.
+        blank_named: Keys of the compounds named, "" where none was.
     """
 
     people: tuple[str, ...]
@@ -64,6 +67,9 @@ class Evidence:
     blank_day: NDArray[np.int64]
     blank_person: NDArray[np.int64]
     blank_called: NDArray[np.bool_]
+    blank_family: NDArray[np.int64]
+    blank_sample: NDArray[np.str_]
+    blank_named: NDArray[np.str_]
 
     @property
     def shape(self) -> tuple[int, int, int]:
@@ -99,6 +105,9 @@ def gather(
         blank_day=_days(blanks["session_on"]),
         blank_person=_places(blanks["person_id"], people),
         blank_called=np.asarray(blanks["is_call"], dtype=np.bool_),
+        blank_family=_places(blanks["family"], families),
+        blank_sample=np.asarray(blanks["sample_id"], dtype=np.str_),
+        blank_named=np.ma.filled(np.ma.asarray(blanks["named_compound"]), "").astype(np.str_),
     )
 
 
@@ -117,7 +126,7 @@ def _places(values: NDArray[Any], labels: Sequence[str]) -> NDArray[np.int64]:
 
 
 def _outcomes(values: NDArray[Any]) -> NDArray[np.int64]:
-    return np.fromiter((_OUTCOMES[str(value)] for value in values), np.int64, len(values))
+    return np.fromiter((OUTCOMES[str(value)] for value in values), np.int64, len(values))
 
 
 def _floats(values: NDArray[Any]) -> NDArray[np.float64]:

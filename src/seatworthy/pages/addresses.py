@@ -13,6 +13,7 @@ SESSION = "session"
 ANSWERS = "answers"
 REVEAL = "reveal"
 FEEDBACK = "feedback"
+JUGS = "jugs"
 SHELF = "shelf"
 PEOPLE = "people"
 

@@ -177,15 +177,15 @@ def _offer_aside(desk: Desk, view: RevealView) -> None:
         for sample in view.samples
     ]
     people = session.people if session else view.people
-    offer_aside(samples, people, lambda sample: effect_of_aside(desk, view, sample))
+    offer_aside(samples, people, lambda sample: effect_of_aside(desk, view.session_id, sample))
 
 
-def effect_of_aside(desk: Desk, view: RevealView, sample_id: str) -> str:
+def effect_of_aside(desk: Desk, session_id: str, sample_id: str) -> str:
     """Which of today's standings would change if a jug were set aside."""
     changes = supposing.if_set_aside(desk, sample_id)
     if not changes:
         return paper(tag("p", escaped(_NO_EFFECT)))
-    return paper(tag("p", escaped(_EFFECT)), changes_table(view.session_id, changes))
+    return paper(tag("p", escaped(_EFFECT)), changes_table(session_id, changes))
 
 
 def _not_closed(session_id: str) -> str:

@@ -7,6 +7,7 @@ from seatworthy.pages import (
     answers,
     board,
     feedback,
+    jugs,
     people,
     plan,
     record,
@@ -18,6 +19,7 @@ from seatworthy.pages import (
 from seatworthy.pages.addresses import (
     ANSWERS,
     FEEDBACK,
+    JUGS,
     PEOPLE,
     PLAN,
     RECORD,
@@ -42,6 +44,7 @@ page = st.navigation(
         st.Page(session.show, title="Session", url_path=SESSION, visibility="hidden"),
         st.Page(answers.show, title="Answers", url_path=ANSWERS, visibility="hidden"),
         st.Page(reveal.show, title="Reveal", url_path=REVEAL, visibility="hidden"),
+        st.Page(jugs.show, title="Jugs to doubt", url_path=JUGS, visibility="hidden"),
         st.Page(feedback.show, title="Feedback", url_path=FEEDBACK, visibility="hidden"),
     ],
     position="top",

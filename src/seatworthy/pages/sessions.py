@@ -7,6 +7,7 @@ import streamlit as st
 
 from seatworthy.pages import going, source
 from seatworthy.pages.addresses import (
+    JUGS,
     PLAN,
     plan_address,
     reveal_address,
@@ -42,7 +43,9 @@ def show() -> None:
         if st.button("Plan a session", type="primary", width="stretch"):
             going.go_to(PLAN)
     if view.sessions:
-        st.html(paper(sessions_table(view.sessions, desk.today()), class_="proof"))
+        doubt = tag("a", "Jugs to doubt, over the last months", href=JUGS, target="_self")
+        table = sessions_table(view.sessions, desk.today())
+        st.html(paper(table, tag("p", doubt, class_="ways"), class_="proof"))
     else:
         st.html(_first_things())
 

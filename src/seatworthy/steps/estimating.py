@@ -7,14 +7,12 @@ from hashlib import blake2b
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from seatworthy.evidence import Evidence, day_number
 from seatworthy.rules.rulebook import Rulebook
 from seatworthy.stats.ability.follow import follow
 from seatworthy.stats.ability.followed import Followed
 from seatworthy.stats.ability.glasses import Blanks, Glasses
-from seatworthy.stats.ability.sample_check import SampleCheck, check_samples
 from seatworthy.stats.ability.settings import Settings
 
 OUTLOOK_DAYS = tuple(range(14, 210, 14))  # fortnight by fortnight to beyond the longest term
@@ -51,17 +49,6 @@ def _fingerprint(evidence: Evidence) -> bytes:
         digest.update(value.tobytes() if isinstance(value, np.ndarray) else repr(value).encode())
         digest.update(b"|")
     return digest.digest()
-
-
-def look_at_samples(evidence: Evidence, sample: NDArray[np.int64], book: Rulebook) -> SampleCheck:
-    """Whether samples were made as stated, going by what their tasters usually find.
-
-    Args:
-        evidence: Every answer up to the day the samples were poured.
-        sample: Number of the preparation each glass came from, below 0 for those not asked of.
-        book: The rulebook whose numbers the model takes.
-    """
-    return check_samples(*arrays(evidence), sample, evidence.shape, model_settings(book))
 
 
 def model_settings(book: Rulebook) -> Settings:
