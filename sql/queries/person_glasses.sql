@@ -1,7 +1,7 @@
 -- person_glasses: every glass of one panellist with something in it, oldest first.
 -- Params:  $person_id, $until_on, $after_on, $lowest_level, $highest_level
 -- Grain:   one row per answered serving; is_counted tells those that count for a seat.
--- Used by: steps.feedback, steps.record_rows
+-- Used by: steps.closer, steps.feedback, steps.record_rows
 
 select
     compound,
@@ -9,6 +9,7 @@ select
     method,
     session_on,
     total_level,
+    background_level,
     outcome,
     coalesce(named_compound, words, '') as said,
     named_compound is not null          as said_a_compound,

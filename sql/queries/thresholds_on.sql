@@ -1,9 +1,12 @@
--- thresholds_on: compounds with a working threshold in force on a day, for a beer family.
+-- thresholds_on: working thresholds in force on a day for a beer family, its own before the general.
 -- Params:  $family, $on_day
--- Grain:   one row per compound.
--- Used by: steps.planning
+-- Grain:   one row per compound that has one.
+-- Used by: steps.closer, steps.panel_needs, steps.planning
 
-select distinct compound
+select
+    compound,
+    arg_max(threshold_ug_l, (family = $family, valid_from_on)) as threshold_ug_l
 from known_threshold
 where family in ($family, '') and valid_from_on <= $on_day
+group by compound
 order by compound;

@@ -43,9 +43,17 @@ HOW_TO_READ_A_STRIP: Final = (
     "Wholly left: not met. Across them: too little evidence."
 )
 HOW_TO_READ_GLASSES: Final = (
-    "Multiple of the working threshold, with its nine-in-ten band. Each glass at the level it really "
+    "Multiple of the working threshold, with its nine-in-ten band. The line knows every glass, later "
+    "ones too; a verdict of a past day stood on less. Each glass at the level it really "
     "had. Disc: named right; half: another name; dot in a ring: noticed, no name; ring: not noticed. "
     "Paler: not one of the counted glasses."
+)
+HOW_TO_READ_WEIGHTS: Final = (
+    "Left of it today: how much of what the glass would say if it were poured today is left; old "
+    "glasses and those in other beers say less. Speaks: by how much it changes the odds that the "
+    "compound is named right often enough, beside all the others: glasses that say the same share it, and "
+    "an old hit among misses can make the newest hits look like luck. Not counted: informs the "
+    "estimate, counts for no seat."
 )
 NO_MIXUPS: Final = "No wrong name and no miss in the last 12 months."
 

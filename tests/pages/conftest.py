@@ -2,12 +2,19 @@ from pathlib import Path
 
 import pytest
 import streamlit as st
-from invented import empty_board, invented_board, invented_record
+from invented import (
+    empty_board,
+    invented_board,
+    invented_closer,
+    invented_figures,
+    invented_record,
+)
 from streamlit.testing.v1 import AppTest
 
 import seatworthy.pages
 from seatworthy.pages import source
 
+ALARM = "Bashir has missed more than before since 3 November."
 SCRIPT = Path(seatworthy.pages.__file__).with_name("script.py")
 
 
@@ -22,6 +29,9 @@ def _fresh_caches():
 def invented_panel(monkeypatch):
     monkeypatch.setattr(source, "board_view", invented_board)
     monkeypatch.setattr(source, "record_view", invented_record)
+    monkeypatch.setattr(source, "closer_view", invented_closer)
+    monkeypatch.setattr(source, "figures_of", invented_figures)
+    monkeypatch.setattr(source, "alarm_sentences", lambda as_of: (ALARM,))
 
 
 @pytest.fixture

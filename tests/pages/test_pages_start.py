@@ -58,9 +58,41 @@ def test_record_shows_strips_rules_charts_and_figures(run_record):
     assert "acetaldehyde needs three more glasses" in html
     assert html.count('class="strip ') == 16
     assert "1 more sitting before 14 December." in html
-    assert len(page.get("vega_lite_chart")) == 2
+    assert len(page.get("vega_lite_chart")) == 3
     assert "60 to 98" in html
     assert "0.0083" in html
+
+
+@pytest.mark.usefixtures("invented_panel")
+def test_record_shows_a_compound_from_near_with_the_glasses_behind_it(run_record):
+    html = html_of(run_record(who="p1", compound="dms"))
+    assert "<h2>DMS: needs 1.2× (0.8 to 1.9)</h2>" in html
+    assert '<dd class="is-flagged">Getting less sensitive, 97% sure.</dd>' in html
+    assert "<td>90%</td><td>2× for</td>" in html
+    assert "2× against" in html
+    assert "level not known" in html
+
+
+@pytest.mark.usefixtures("invented_panel")
+def test_the_plain_figures_hold_the_run_of_days_pairs_calls_and_ratings(run_record):
+    html = html_of(run_record(who="p1"))
+    for words in (
+        "below its usual range (50 to 90)",
+        "-40 points a year (-90 to -10, 9 in 10); one-sided p of a fall 0.0012",
+        "The same answer twice in 2 of 3; kappa 0.40, standard error 0.31.",
+        "4 of 76 blanks; 6% (2 to 11, 9 in 10).",
+        "d′ 2.41, c 0.31 (log-linear), d′ 1.9 to 2.9, 9 in 10.",
+        "<td>0.71 (0.44 to 1.6)</td>",
+        "finds it since glass 8",
+    ):
+        assert words in html
+
+
+@pytest.mark.usefixtures("invented_panel")
+def test_whoever_misses_more_than_before_is_told_on_board_and_record(run_script, run_record):
+    assert "Bashir has missed more than before" in html_of(run_script())
+    assert "Maren has missed more than before" in html_of(run_record(who="p1"))
+    assert "has missed more than before" not in html_of(run_record(who="p2"))
 
 
 @pytest.mark.usefixtures("invented_panel")

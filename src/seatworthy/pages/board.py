@@ -10,7 +10,7 @@ from seatworthy.pages.board_lists import board_lists
 from seatworthy.pages.board_table import board_table
 from seatworthy.pages.choices import choose_day, choose_family
 from seatworthy.pages.figures import long_day, whole_day
-from seatworthy.pages.frame import opening, other_day, paper, start_here
+from seatworthy.pages.frame import opening, other_day, paper, start_here, tell_alarms
 from seatworthy.pages.marks import key_to_marks
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.takeaway import board_csv
@@ -28,12 +28,14 @@ def show() -> None:
     sentence, choices = st.columns([2.3, 1.25], vertical_alignment="bottom", gap="medium")
     with sentence:
         _open(view, on)
+    told = st.empty()
     with choices:
         _offer(view, on)
     key = key_to_marks(with_ear=True)
     how = how_to_read_a_cell(*view.counted_levels, view.counted_months)
     note = tag("p", escaped(how), class_="note desk-only")
     st.html(paper(board_table(view, on), key, note, board_lists(view, on), class_="proof"))
+    tell_alarms(told, source.alarm_sentences(on))  # takes longest, so the board is drawn by then
 
 
 def _open(view: BoardView, on: date | None) -> None:

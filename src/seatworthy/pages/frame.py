@@ -3,6 +3,8 @@
 import re
 from collections.abc import Sequence
 
+from streamlit.delta_generator import DeltaGenerator
+
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.phrases import CARE, START_COMMANDS, START_PAGES, SUPPORTS
 
@@ -56,6 +58,13 @@ def other_day(day: str, back: str) -> str:
     return paper(
         tag("p", f"Seen for {escaped(day)}, by today's record. {link}", class_="not-today")
     )
+
+
+def tell_alarms(place: DeltaGenerator, sentences: Sequence[str]) -> None:
+    """Say in a kept place who misses more than before; nothing where nobody does."""
+    if sentences:
+        lines = "".join(tag("li", escaped(sentence)) for sentence in sentences)
+        place.html(paper(tag("ul", lines, class_="hindrances")))
 
 
 def refusal(message: str) -> str:

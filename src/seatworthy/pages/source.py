@@ -10,8 +10,15 @@ from typing import Final
 
 import streamlit as st
 
+from seatworthy.steps.alarms import alarms
 from seatworthy.steps.boards import board
+from seatworthy.steps.closer import closer_look
+from seatworthy.steps.closer_views import CloserView
 from seatworthy.steps.desk import Desk, open_desk, store_path
+from seatworthy.steps.doubtful import DoubtfulJug, doubtful_jugs
+from seatworthy.steps.figures_views import PersonFigures
+from seatworthy.steps.judging import judge_day
+from seatworthy.steps.person_figures import person_figures
 from seatworthy.steps.records import record
 from seatworthy.steps.views import BoardView, RecordView
 
@@ -33,6 +40,32 @@ def record_view(person_id: str, family: str | None, as_of: date | None) -> Recor
     """One panellist's record; None where nobody has this id."""
     desk = _the_desk(str(store_path()))
     return _record(desk, desk.version, person_id, family, as_of, _quarter(as_of))
+
+
+def closer_view(
+    person_id: str, compound: str, family: str, as_of: date | None
+) -> CloserView | None:
+    """One compound of a record from near; None without a glass whose level is known."""
+    desk = _the_desk(str(store_path()))
+    return _closer(desk, desk.version, person_id, compound, family, as_of, _quarter(as_of))
+
+
+def figures_of(person_id: str, as_of: date | None) -> PersonFigures | None:
+    """One panellist over all compounds; None where nobody has this id."""
+    desk = _the_desk(str(store_path()))
+    return _figures(desk, desk.version, person_id, as_of, _quarter(as_of))
+
+
+def alarm_sentences(as_of: date | None) -> tuple[str, ...]:
+    """What to tell the leader of people who seem to have lost sensitivity."""
+    desk = _the_desk(str(store_path()))
+    return _alarms(desk, desk.version, as_of, _quarter(as_of))
+
+
+def doubtful() -> tuple[DoubtfulJug, ...]:
+    """Jugs of the last months whose answers speak against them."""
+    desk = _the_desk(str(store_path()))
+    return _doubtful(desk, desk.version, _quarter(None))
 
 
 def _quarter(as_of: date | None) -> int:
@@ -62,3 +95,33 @@ def _record(
     quarter: int,
 ) -> RecordView | None:
     return record(_desk, person_id, family=family, as_of=as_of)
+
+
+@st.cache_resource(max_entries=64, show_spinner="Weighing glasses")
+def _closer(
+    _desk: Desk,
+    version: int,
+    person_id: str,
+    compound: str,
+    family: str,
+    as_of: date | None,
+    quarter: int,
+) -> CloserView | None:
+    return closer_look(_desk, person_id, compound, family, as_of=as_of)
+
+
+@st.cache_resource(max_entries=64, show_spinner="Counting days")
+def _figures(
+    _desk: Desk, version: int, person_id: str, as_of: date | None, quarter: int
+) -> PersonFigures | None:
+    return person_figures(_desk, person_id, as_of)
+
+
+@st.cache_resource(max_entries=16, show_spinner="Looking whether somebody misses more than before")
+def _alarms(_desk: Desk, version: int, as_of: date | None, quarter: int) -> tuple[str, ...]:
+    return tuple(alarm.sentence for alarm in alarms(_desk, judge_day(_desk, as_of)))
+
+
+@st.cache_resource(max_entries=2, show_spinner="Looking at every jug of the last months")
+def _doubtful(_desk: Desk, version: int, quarter: int) -> tuple[DoubtfulJug, ...]:
+    return doubtful_jugs(_desk)

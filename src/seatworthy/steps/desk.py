@@ -28,11 +28,13 @@ class Desk:
         store: The open store.
         judged: Judgements kept by what was asked, the latest few; see `steps.judging`.
         estimated: Estimates kept by the evidence they rest on; see `steps.estimating`.
+        losses: What was found of a loss in a person, likewise; see `steps.alarms`.
     """
 
     store: Store
     judged: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     estimated: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
+    losses: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
 
     @property
     def version(self) -> int:

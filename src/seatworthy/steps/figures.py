@@ -8,12 +8,21 @@ from typing import Any
 from seatworthy.stats.agreement import chance_of_so_few
 from seatworthy.stats.best_estimate import individual_threshold
 from seatworthy.stats.guessing import guess_rate, p_against_guessing
-from seatworthy.stats.proportions import Interval, jeffreys_interval, wilson_interval
+from seatworthy.stats.proportions import (
+    Interval,
+    exact_interval,
+    jeffreys_interval,
+    wilson_interval,
+)
+from seatworthy.stats.sequential import follow_run, wald_lines
 from seatworthy.steps.views import PlainFigures
 
 Row = Mapping[str, Any]
 
 SHORTEST_SERIES = 3
+# The sequential run: shares right of somebody who does not and who does find it; allowed errors.
+RUN_SHARES = (0.55, 0.85)
+RUN_ERRORS = (0.10, 0.10)
 CHOICES = ("3afc", "triangle", "duo_trio", "2afc")
 
 
@@ -30,12 +39,23 @@ def plain_figures(rows: Sequence[Row]) -> PlainFigures:
     return PlainFigures(
         wilson=_pair(wilson_interval(hits, trials)) if trials else None,
         jeffreys=_pair(jeffreys_interval(hits, trials)) if trials else None,
+        exact=_pair(exact_interval(hits, trials)) if trials else None,
+        run=_run([row["outcome"] == "right" for row in counted]),
         choice_right=sum(row["outcome"] == "right" for row in sets),
         choice_sets=len(sets),
         chance_by_guessing=_by_guessing(sets),
         best_estimate=estimate,
         best_estimate_edge=edge,
     )
+
+
+def _run(right: Sequence[bool]) -> str:
+    """What a run of answers has shown, and at which glass it was decided."""
+    if not right:
+        return ""
+    found = follow_run(right, wald_lines(*RUN_SHARES, *RUN_ERRORS))
+    at = "" if found.decided_at is None else f" since glass {found.decided_at}"
+    return f"{found.state.value}{at}"
 
 
 def _pair(interval: Interval) -> tuple[float, float]:

@@ -1,7 +1,7 @@
 """One panellist's record compound by compound: how sure, on what glasses, what is missing."""
 
 from collections import defaultdict
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from seatworthy.rules.verdict import Standing, counted
@@ -12,9 +12,10 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.figures import plain_figures
 from seatworthy.steps.judging import Judged
 from seatworthy.steps.labels import short_label
-from seatworthy.steps.seen import cell_place
 from seatworthy.steps.sentences import day_in_sentence, in_sentence
-from seatworthy.steps.views import GlassView, RecordRow, ThresholdPoint
+from seatworthy.steps.views import GlassView, RecordRow
+
+NONE_COUNTED = "No glass counted yet; the chance rests on other glasses."
 
 
 class CompoundRows:
@@ -63,7 +64,7 @@ class CompoundRows:
         view = cell_view(self.judged, *cell)
         empty = RecordRow(
             compound, self.label(compound), compound in self.critical, view, None, None, None,
-            (), "" if view.standing == "no_glasses" else view.sentence, (), (),
+            (), "" if view.standing == "no_glasses" else view.sentence, (),
             plain_figures(self.glasses[compound]),
         )  # fmt: skip
         if cell not in self.judged.cells:
@@ -80,7 +81,6 @@ class CompoundRows:
             density=chance.density,
             missing=self._missing(compound),
             history=tuple(self._glass_view(row) for row in self.glasses[compound]),
-            thresholds=self._thresholds(cell_place(self.judged.evidence, cell)),
             figures=empty.figures,
         )
 
@@ -96,12 +96,16 @@ class CompoundRows:
             day = day_in_sentence(verdict.until, self.judged.as_of)
             unsure = f"Met before, stands until {day}; unsure on today's glasses."
             return f"{unsure} {self._in_other_beers(compound)}".strip()
-        words = [f"Takes it for {taken_for}: pour the two side by side."] if taken_for else []
+        words = [] if self._counts(compound) else [NONE_COUNTED]
+        words += [f"Takes it for {taken_for}: pour the two side by side."] if taken_for else []
         waiting = sum(row["outcome"] == "open" for row in self.glasses[compound])
         if waiting:
             verb = "waits" if waiting == 1 else "wait"
             words.append(f"{counted(waiting, 'answer')} in own words {verb} for a meaning.")
         return " ".join([*words, verdict.verdict.change, self._in_other_beers(compound)]).strip()
+
+    def _counts(self, compound: str) -> int:
+        return self.judged.days[self.person, compound, self.family].glasses
 
     def _in_other_beers(self, compound: str) -> str:
         """Where else the estimate comes from: counted glasses in other beer families."""
@@ -134,26 +138,4 @@ class CompoundRows:
             outcome="open" if row["outcome"] == "noticed" else row["outcome"],
             said=self.label(said) if row["said_a_compound"] else said,
             counts=bool(row["is_counted"]),
-        )
-
-    def _thresholds(self, place: tuple[int, int, int]) -> tuple[ThresholdPoint, ...]:
-        followed = self.judged.followed
-        here = (
-            (followed.cell_person == place[0])
-            & (followed.cell_compound == place[1])
-            & (followed.cell_family == place[2])
-        )
-        columns = (
-            followed.days,
-            followed.threshold_mean,
-            followed.threshold_low,
-            followed.threshold_high,
-        )
-        return tuple(
-            ThresholdPoint(
-                date(1970, 1, 1) + timedelta(days=int(day)), 2.0**mean, 2.0**low, 2.0**high
-            )
-            for day, mean, low, high in zip(
-                *(column[here].tolist() for column in columns), strict=True
-            )
         )

@@ -152,7 +152,7 @@ class GlassView:
 
 @dataclass(frozen=True)
 class ThresholdPoint:
-    """The threshold as it was known on one day: best guess and 90 % interval, multiples."""
+    """The threshold on one day by all own answers: best guess and 90 % interval, multiples."""
 
     day: date
     mean: float
@@ -167,6 +167,8 @@ class PlainFigures:
     Attributes:
         wilson: 95 % limits of the share named right; None without glasses.
         jeffreys: 95 % limits, the other common way.
+        exact: 95 % limits that never cover too seldom (Clopper-Pearson).
+        run: What the run of counted glasses has shown, between lines after ISO 16820; "" without.
         choice_right: Right answers in forced-choice sets (3-AFC, triangle, duo-trio, 2-AFC).
         choice_sets: Sets answered.
         chance_by_guessing: Exact chance of at least so many right by guessing; None without sets.
@@ -177,6 +179,8 @@ class PlainFigures:
 
     wilson: tuple[float, float] | None
     jeffreys: tuple[float, float] | None
+    exact: tuple[float, float] | None
+    run: str
     choice_right: int
     choice_sets: int
     chance_by_guessing: float | None
@@ -195,7 +199,6 @@ class RecordRow:
         density: 100 numbers that sum to 1: own chance in hundredths; () without glasses.
         missing: What is missing or worth knowing, in words; may be empty.
         history: Every glass of the compound, oldest first.
-        thresholds: The own threshold over time.
     """
 
     compound: str
@@ -208,7 +211,6 @@ class RecordRow:
     density: tuple[float, ...]
     missing: str
     history: tuple[GlassView, ...]
-    thresholds: tuple[ThresholdPoint, ...]
     figures: PlainFigures
 
 
