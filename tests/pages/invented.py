@@ -151,6 +151,7 @@ def invented_record(person_id, family=None, as_of=None):
             Mixup("Acetaldehyde", "Ethyl acetate", 1),
             Mixup("Acetaldehyde", "nothing", 1),
         ),
+        mixed_up=("Takes caprylic for isovaleric acid in more than one perceived glass in ten.",),
         sessions_attended=18,
         sessions_offered=20,
         last_seen=date(2026, 11, 19),

@@ -58,6 +58,7 @@ def test_record_shows_strips_rules_charts_and_figures(run_record):
     assert "acetaldehyde needs three more glasses" in html
     assert html.count('class="strip ') == 16
     assert "1 more sitting before 14 December." in html
+    assert "Takes caprylic for isovaleric acid" in html
     assert len(page.get("vega_lite_chart")) == 3
     assert "60 to 98" in html
     assert "0.0083" in html

@@ -102,7 +102,7 @@ def _show_details(view: RecordView, on: date | None) -> None:
         if row:
             show_threshold(row, closer, view.as_of)
     with mixups:
-        show_mixups(view.mixups)
+        show_mixups(view.mixups, view.mixed_up)
     if closer:
         with st.expander(f"The glasses behind {in_sentence(closer.label)}"):
             note = tag("p", escaped(HOW_TO_READ_WEIGHTS), class_="note")

@@ -50,8 +50,8 @@ def show_threshold(row: RecordRow, closer: CloserView | None, as_of: date) -> No
     st.html(paper(_threshold_note(row)))
 
 
-def show_mixups(mixups: tuple[Mixup, ...]) -> None:
-    """What was taken for what in the last 12 months; a sentence where nothing was."""
+def show_mixups(mixups: tuple[Mixup, ...], mixed_up: tuple[str, ...]) -> None:
+    """What was taken for what in the last 12 months; what is sure enough to be told stands below."""
     with st.container(gap="small"):
         if not mixups:
             st.html(paper(tag("h2", "Mix-ups"), tag("p", escaped(NO_MIXUPS))))
@@ -62,6 +62,9 @@ def show_mixups(mixups: tuple[Mixup, ...]) -> None:
         alt = f"Lines from what was in the glass to what was said. {head}."
         spec = _mixups_spec(mixups, shade)
         st.vega_lite_chart(spec=spec, theme=None, width="stretch", alt=alt)
+        if mixed_up:
+            lines = "".join(tag("li", escaped(sentence)) for sentence in mixed_up)
+            st.html(paper(tag("ul", lines, class_="care")))
 
 
 def row_for_attention(rows: list[RecordRow]) -> RecordRow:

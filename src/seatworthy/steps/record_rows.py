@@ -34,16 +34,20 @@ class CompoundRows:
     ) -> None:
         self.desk, self.judged, self.person, self.family = desk, judged, person, family
         self.critical = critical
-        self.glasses = self._read_glasses()
+        self.in_all_beers = self._read_glasses()
+        self.glasses: dict[str, list[dict[str, Any]]] = defaultdict(list)
+        for row in self.in_all_beers:
+            if row["family"] == family:
+                self.glasses[row["compound"]].append(row)
 
     def label(self, compound: str) -> str:
         """Short name of a compound."""
         return short_label(self.judged.labels.get(compound, compound))
 
-    def _read_glasses(self) -> dict[str, list[dict[str, Any]]]:
-        """Every glass of the person in this beer family, by compound."""
+    def _read_glasses(self) -> list[dict[str, Any]]:
+        """Every glass of the person."""
         counting = self.judged.rulebook.counted
-        rows = self.desk.store.rows(
+        return self.desk.store.rows(
             "person_glasses",
             self.judged.known_at,
             person_id=self.person,
@@ -52,11 +56,6 @@ class CompoundRows:
             lowest_level=counting.lowest_level,
             highest_level=counting.highest_level,
         )
-        found: dict[str, list[dict[str, Any]]] = defaultdict(list)
-        for row in rows:
-            if row["family"] == self.family:
-                found[row["compound"]].append(row)
-        return found
 
     def row(self, compound: str) -> RecordRow:
         """One compound, ready to show; without glasses only its name and empty figures."""

@@ -9,6 +9,7 @@ from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import first_names, item_label
+from seatworthy.steps.mixing_up import mixed_up
 from seatworthy.steps.record_rows import CompoundRows
 from seatworthy.steps.sentences import (
     day_in_sentence,
@@ -95,6 +96,7 @@ class _Record:
             rules=self._rules(),
             rows=rows,
             mixups=self._mixups(),
+            mixed_up=mixed_up(judged, self.person, self.rows.in_all_beers),
             sessions_attended=attended.attended if attended else 0,
             sessions_offered=attended.offered if attended else 0,
             last_seen=attended.last_on if attended else None,

@@ -235,6 +235,7 @@ class RecordView:
         needed: Share that must be named right (.70 by default), where the dashed line stands.
         reference_level: Level at which the chance is stated, a multiple.
         mixups: Last 12 months, most frequent first.
+        mixed_up: A sentence for each pair that is mixed up for sure enough, over all time.
         people: Everybody on record, to move between them.
     """
 
@@ -255,6 +256,7 @@ class RecordView:
     rules: tuple[RuleLine, ...]
     rows: tuple[RecordRow, ...]
     mixups: tuple[Mixup, ...]
+    mixed_up: tuple[str, ...]
     sessions_attended: int
     sessions_offered: int
     last_seen: date | None
