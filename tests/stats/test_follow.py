@@ -154,6 +154,12 @@ def test_the_outlook_is_what_will_be_read_if_nothing_is_poured(invent_panel):
     assert outlook[..., 1] == pytest.approx(later, abs=1e-12)
 
 
+def test_without_answers_time_changes_no_chance(one_cell):
+    seen = one_cell([], outlook_days=(0, 100))
+    now = seen.today.chance_met_own[0, 0, 0]
+    assert seen.chance_met_outlook[0, 0, 0] == pytest.approx([now, now], abs=1e-12)
+
+
 def test_further_hits_are_what_will_be_read_once_they_are_answered(one_cell):
     rows = [(19_900, 3.0, Outcome.RIGHT), (19_950, 3.0, Outcome.NONE)]
     ahead = one_cell(rows).chance_met_after[0, 0, 0]
@@ -204,8 +210,9 @@ def test_old_answers_fade_towards_the_prior(one_cell):
 def test_other_methods_and_unknown_levels_say_nothing(one_cell, pour_glasses, pour_blanks):
     silent = [
         (19_990, 0, 0, 0, "intensity", 3.0, 0.0, 0),
-        (19_990, 0, 0, 0, "a_not_a", 3.0, 0.0, 0),
+        (19_990, 0, 0, 0, "ranking", 3.0, 0.0, 0),
         (19_990, 0, 0, 0, "naming", float("nan"), 0.0, 0),
+        (19_990, 0, 0, 0, "3afc", 3.0, float("nan"), 0),
     ]
     seen = follow(pour_glasses(silent), pour_blanks([]), (1, 1, 1), 20_000)
     assert seen.days.size == 0

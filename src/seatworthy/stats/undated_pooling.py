@@ -5,7 +5,7 @@ answers is smooth over it, so cubic splines carry it to a finer grid and carry t
 there back; with the same splines the posteriors between the coarse places are interpolated. Panels
 with many answers, which fit only one spot of the coarse grid, need this.
 
-Beside a grid much finer in everything, mean thresholds are off by at most .003 log2 for panels of
+Beside a grid much finer in everything, mean thresholds are off by at most .005 log2 for panels of
 up to 50 people with up to 24 glasses each, by at most .03 with 120 glasses each or with 500 people.
 Without the splines it was .3; means that stop at 3 instead of 5 cost as much where a working
 threshold is off by a factor of 8. A panel whose mean lies beyond 5 is pulled towards 5.

@@ -32,21 +32,26 @@ class CallNodes:
 
     def __init__(self, blanks: Blanks, settings: Settings) -> None:
         order = np.lexsort((blanks.day, blanks.person))
-        self._settings = settings
         days = blanks.day
         self._first = int(days.min()) if days.size else 0
         self._span = int(days.max()) - self._first + 2 if days.size else 1
-        self._key = self._keys(blanks.person[order], blanks.day[order])
-        self._calls = np.concatenate([[0], np.cumsum(blanks.is_false_call[order])])
+        person = blanks.person[order]
+        self._key = self._keys(person, days[order])
+        start = np.searchsorted(person, person)
+        calls = np.concatenate([[0], np.cumsum(blanks.is_false_call[order])])
+        of_nobody = nearest_node([0], [0], settings)
+        after_each = nearest_node(
+            calls[1:] - calls[start], np.arange(1, person.size + 1) - start, settings
+        )
+        self._person = np.concatenate([[-1], person])  # before the first blank there is nobody
+        self._node = np.concatenate([of_nobody, after_each])
 
     def on(self, person: NDArray[np.intp], day: NDArray[np.int64]) -> NDArray[np.intp]:
         """Nodes in force at the end of a day; shapes are those of `person` and `day`."""
-        start = np.searchsorted(self._key, self._keys(person, self._first - 1), "left")
-        end = np.searchsorted(self._key, self._keys(person, day), "right")
-        end = np.maximum(start, end)
-        return nearest_node(self._calls[end] - self._calls[start], end - start, self._settings)
+        last = np.searchsorted(self._key, self._keys(person, day), "right")
+        return self._node[np.where(self._person[last] == person, last, 0)]
 
-    def _keys(self, person: NDArray[np.intp], day: NDArray[np.int64] | int) -> NDArray[np.int64]:
+    def _keys(self, person: NDArray[np.intp], day: NDArray[np.int64]) -> NDArray[np.int64]:
         """One number that sorts by person, then by day; days outside the blanks are cut off."""
-        place = np.clip(np.asarray(day) - self._first, -1, self._span - 2) + 1
+        place = np.clip(day - self._first, -1, self._span - 2) + 1
         return np.asarray(person, dtype=np.int64) * self._span + place

@@ -12,6 +12,7 @@ from seatworthy.stats.ability.grid import Floats
 class Today:
     """Estimates of today: P people, K compounds, B beer families; shape (P, K, B) unless said.
 
+    Where only some cells were asked for, one axis of N cells stands instead of these three.
     "Own" rests on the person's own answers and a wide prior, "pooled" on colleagues' answers too.
     Cells without own answers hold what the prior says, or another family's answers.
 
@@ -26,6 +27,8 @@ class Today:
         rate_mean_pooled: The mean rate, pooled.
         rate_low_pooled: Lower end of its interval.
         rate_high_pooled: Upper end.
+        threshold_mass_own: Posterior of the threshold on the grid, not widened for slopes; shape
+            (P, K, B, G).
         threshold_mean_own: Threshold, log2 multiples.
         threshold_low_own: Lower end of its interval.
         threshold_high_own: Upper end.
@@ -45,6 +48,7 @@ class Today:
     rate_mean_pooled: Floats
     rate_low_pooled: Floats
     rate_high_pooled: Floats
+    threshold_mass_own: Floats
     threshold_mean_own: Floats
     threshold_low_own: Floats
     threshold_high_own: Floats

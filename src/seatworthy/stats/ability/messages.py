@@ -1,25 +1,30 @@
 """What a cell's answers say about its threshold today, carried from day to day.
 
 A message holds P(all answers so far | threshold today, naming accuracy). It is no distribution:
-the prior comes last, so one history serves every prior. Messages are kept as waves, coefficients
-on a cosine basis, because in them time passes by mere multiplication: each wave of a random walk
-with reflecting ends, and of jumps to anywhere, fades at its own rate. Two short gaps equal one
-long one exactly, and an empty session changes nothing.
+the prior comes last, so one history serves every prior. Time passes most simply in waves,
+coefficients on a cosine basis: each wave of a random walk with reflecting ends, and of jumps to
+anywhere, fades at its own rate. Two short gaps equal one long one exactly, and an empty session
+changes nothing. As many cells are carried over the same few numbers of days, the way into the waves
+and back is done once for each number and kept as a kernel.
 """
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from seatworthy.stats.ability.cells import portions
 from seatworthy.stats.ability.grid import Floats, build_grid
 from seatworthy.stats.ability.settings import Settings
 
 DAYS_A_YEAR: Final = 365.25
 _LEAST: Final = 1e-30
-_NEVER: Final = np.iinfo(np.int64).min
+NEVER: Final = np.iinfo(np.int64).min
+"""The last day of a row that has no answers."""
+_KERNELS_KEPT: Final = 256
 
 
 @dataclass(frozen=True)
@@ -37,6 +42,20 @@ class Walk:
     fading: Floats
     gap: Floats
     weight: Floats
+    _kernels: dict[tuple[int, bool], Floats] = field(default_factory=dict, repr=False)
+
+    def kernel(self, days: int, is_gap: bool = False) -> Floats:
+        """How thresholds spread over some days, and to another beer family; shape (D, G, G)."""
+        if (days, is_gap) not in self._kernels:
+            if len(self._kernels) >= _KERNELS_KEPT:
+                self._kernels.clear()
+            left = np.exp(-self.fading * (days / DAYS_A_YEAR)) * (self.gap if is_gap else 1.0)
+            self._kernels[days, is_gap] = (self.basis * left[:, None]) @ self.basis.T
+        return self._kernels[days, is_gap]
+
+    def across_gap(self, messages: Floats) -> Floats:
+        """The same evidence about the threshold in another beer family; any shape (..., C, G)."""
+        return _carry(messages, self.kernel(0, is_gap=True)[0])  # alike in every drift setting
 
 
 @lru_cache(maxsize=8)
@@ -97,7 +116,8 @@ def absorb(messages: Floats, likelihood: Floats) -> tuple[Floats, Floats]:
     """
     product = messages * likelihood
     top = product.max(axis=(2, 3), keepdims=True)
-    return product / top, np.log(top[..., 0, 0])
+    product *= 1 / top
+    return product, np.log(top[..., 0, 0])
 
 
 def mix(messages: Floats, log_scale: Floats, walk: Walk) -> Floats:
@@ -115,32 +135,33 @@ def mix(messages: Floats, log_scale: Floats, walk: Walk) -> Floats:
 
 
 class MessageStore:
-    """Messages of R rows, each brought to its own last day."""
+    """Messages of R rows, each as of its own last day."""
 
     def __init__(self, rows: int, settings: Settings) -> None:
         self.walk = build_walk(settings)
         drifts, thresholds = self.walk.fading.shape
-        self._waves = np.zeros((drifts, rows, settings.naming_bins, thresholds))
-        self._waves[..., 0] = np.sqrt(thresholds)  # a message of ones
-        self._scale = np.zeros((drifts, rows))
-        self._last = np.full(rows, _NEVER)
+        self._messages = np.ones((rows, drifts, settings.naming_bins, thresholds))
+        self._scale = np.zeros((rows, drifts))
+        self._last = np.full(rows, NEVER)
 
     @property
     def cell_shape(self) -> tuple[int, int]:
         """Numbers of naming accuracies and thresholds, (C, G)."""
-        return self._waves.shape[2], self._waves.shape[3]
+        return self._messages.shape[2], self._messages.shape[3]
 
     def has(self, rows: NDArray[np.intp]) -> NDArray[np.bool_]:
         """Which rows hold answers already."""
-        return self._last[rows] > _NEVER
+        return self._last[rows] > NEVER
 
-    def of_nothing(self, cells: int) -> tuple[Floats, Floats]:
-        """Messages and log scales of cells without answers; shapes as those of `on`."""
-        drifts = len(self._waves)
-        return np.ones((drifts, cells, *self.cell_shape)), np.zeros((drifts, cells))
+    def last(self, rows: NDArray[np.intp]) -> NDArray[np.int64]:
+        """The last day each row was brought to, `NEVER` where it has no answers."""
+        return self._last[rows]
 
     def on(
-        self, rows: NDArray[np.intp], day: NDArray[np.int64], is_gap: NDArray[np.bool_]
+        self,
+        rows: NDArray[np.intp],
+        day: NDArray[np.int64],
+        is_gap: NDArray[np.bool_] | None = None,
     ) -> tuple[Floats, Floats]:
         """Messages of some rows as of one day each, not before their last.
 
@@ -152,35 +173,72 @@ class MessageStore:
         Returns:
             Messages, shape (D, N, C, G), and log scales, shape (D, N).
         """
-        waves = self._waves[:, rows]
-        waves *= self._left(rows, day, is_gap)[:, :, None]
-        return from_waves(waves, self.walk), self._scale[:, rows]
+        days = np.where(self.has(rows), day - self._last[rows], 0)
+        messages = self._messages[rows]
+        for gone, at in _alike(days):
+            if gone:
+                messages[at] = _carry(messages[at], self.walk.kernel(gone))
+        if is_gap is not None:
+            messages[is_gap] = self.walk.across_gap(messages[is_gap])
+        return messages.swapaxes(0, 1), self._scale[rows].T
 
     def mixed_on(
         self, rows: NDArray[np.intp], day: NDArray[np.int64], is_gap: NDArray[np.bool_]
     ) -> Floats:
-        """What `mix` makes of `on`, shape (N, C, G): waves are mixed first, which costs less."""
-        left = self._left(rows, day, is_gap)
-        left *= _shares(self._scale[:, rows], self.walk)[:, :, None]
-        waves = self._waves[0, rows] * left[0, :, None]
-        for drift in range(1, len(left)):
-            waves += self._waves[drift, rows] * left[drift, :, None]
-        return from_waves(waves, self.walk)
+        """What `mix` makes of `on`, shape (N, C, G): the gap comes after, which costs less."""
+        mixed = mix(*self.on(rows, day), self.walk)
+        mixed[is_gap] = self.walk.across_gap(mixed[is_gap])
+        return mixed
 
-    def add(self, rows: NDArray[np.intp], day: int, likelihood: Floats) -> None:
-        """Multiply one day's answers into some rows, each row once; likelihood (N, C, G)."""
-        messages, _ = self.on(rows, np.full(rows.shape, day), np.zeros(rows.shape, np.bool_))
+    def add(self, rows: NDArray[np.intp], day: int | NDArray[np.int64], likelihood: Floats) -> None:
+        """Multiply answers into some rows.
+
+        Args:
+            rows: Shape (N,), each row once.
+            day: The day of the answers, one for all or one each, not before the row's last.
+            likelihood: P(the row's answers of that day | accuracy, threshold); shape (N, C, G).
+        """
+        messages, _ = self.on(rows, np.broadcast_to(day, rows.shape))
         messages, growth = absorb(messages, likelihood)
-        self._waves[:, rows] = to_waves(messages, self.walk)
-        self._scale[:, rows] += growth
+        self._messages[rows] = messages.swapaxes(0, 1)
+        self._scale[rows] += growth.T
         self._last[rows] = day
 
-    def _left(
-        self, rows: NDArray[np.intp], day: NDArray[np.int64], is_gap: NDArray[np.bool_]
-    ) -> Floats:
-        left = _left_of(np.where(self.has(rows), day - self._last[rows], 0), self.walk)
-        left *= np.where(is_gap[:, None], self.walk.gap, 1.0)
-        return left
+    def bring_to(self, day: int) -> None:
+        """Bring all rows with answers to one day, none of them past it: reading then is quicker."""
+        known = np.flatnonzero(self._last > NEVER)
+        for portion in portions(known.size):
+            rows = known[portion]
+            messages, _ = self.on(rows, np.full(rows.shape, day))
+            self._messages[rows] = messages.swapaxes(0, 1)
+        self._last[known] = day
+
+    def forget(self, rows: NDArray[np.intp]) -> None:
+        """Take all answers out of some rows."""
+        self._messages[rows], self._scale[rows], self._last[rows] = 1, 0, NEVER
+
+    def grow(self, rows: int) -> None:
+        """Have so many rows more, without answers."""
+        for name, fill in (("_messages", 1.0), ("_scale", 0.0), ("_last", NEVER)):
+            old = getattr(self, name)
+            new = np.empty((len(old) + rows, *old.shape[1:]), dtype=old.dtype)
+            new[: len(old)], new[len(old) :] = old, fill
+            setattr(self, name, new)
+
+
+def _alike(days: NDArray[np.int64]) -> Iterator[tuple[int, slice | NDArray[np.intp]]]:
+    """Every different number of days with the places where it stands, runs as slices."""
+    is_ascending = bool((days[1:] >= days[:-1]).all())
+    order = np.arange(days.size) if is_ascending else np.argsort(days, kind="stable")
+    numbers, starts = np.unique(days[order], return_index=True)
+    for number, start, end in zip(numbers, starts, [*starts[1:], days.size], strict=True):
+        yield int(number), slice(start, end) if is_ascending else order[start:end]
+
+
+def _carry(messages: Floats, kernel: Floats) -> Floats:
+    """Spread messages by a kernel, kept above 0 where rounding would go below."""
+    moved = messages @ kernel
+    return np.maximum(moved, _LEAST, out=moved)
 
 
 def _left_of(days: Floats, walk: Walk) -> Floats:
