@@ -3,6 +3,12 @@
 A hint and no proof: a threshold that wanders without aim, or was lost at one blow, also leaves a
 slope. Two glasses a session carry almost nothing, so the line runs through all answers and not from
 the first session to the last.
+
+Among 300 simulated tasters of each kind (five years, two naming glasses a quarter) 1 % of constant
+ones were flagged, 29 % of those who lost .4 log2 a year and 45 % of those who gained as much; the
+interval covered the true slope in 95 to 98 %. Of 150 whose threshold wandered without aim (.4 log2
+per square root of a year) 7 % were flagged, of as many who lost 2.5 log2 at one blow a year before
+the end 28 %.
 """
 
 from dataclasses import dataclass, replace
