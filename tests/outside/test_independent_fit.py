@@ -177,7 +177,7 @@ def test_pooled_thresholds_are_those_of_a_much_finer_grid(fine_grid, people, eac
     """Panels with a non-taster, six levels with 1, 4 or 20 glasses; to .005 log2."""
     draw = np.random.default_rng(people + each)
     level = np.arange(-2.0, 4.0)
-    exact = replace(UNDATED, dose_sd=0.0)
+    exact = replace(UNDATED, dose_sd=0.0, slope_log_sd=0.25)
     kinds = GlassKinds(np.full(6, "3afc"), np.exp2(level), np.zeros(6))
     curves = thurstone_curves(kinds, exact, SLOPES)
     theta = draw.normal(panel_mean, 0.8, people) + 4 * (np.arange(people) == 1)

@@ -147,8 +147,9 @@ def test_pooling_one_person_gives_the_panel_prior():
 def test_pooling_uses_nobodys_answers_twice():
     grid = build_grid(DEFAULT)
     likelihood_of_three = np.exp(-((grid.theta - np.array([[-1.0], [0.0], [2.0]])) ** 2))
-    of_two = pool(likelihood_of_three[None, :2], DEFAULT)
-    of_three = pool(likelihood_of_three[None], DEFAULT)
+    trusting = replace(DEFAULT, pooling_doubt=0.0)
+    of_two = pool(likelihood_of_three[None, :2], trusting)
+    of_three = pool(likelihood_of_three[None], trusting)
     assert of_three.prior[0, 2] == pytest.approx(of_two.newcomer[0], abs=1e-12)
 
 
@@ -204,7 +205,7 @@ def test_slopes_that_differ_widen_a_threshold_and_leave_the_pivot():
     narrow = read_thresholds(mass, replace(DEFAULT, slope_log_sd=0.0))
     growth = (wide.high - wide.low) / (narrow.high - narrow.low)
     assert growth[0] > 1.5
-    assert growth[1] < 1.1
+    assert growth[1] < 1.2
 
 
 def test_a_posterior_without_answers_is_the_prior():

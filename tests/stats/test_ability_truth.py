@@ -93,6 +93,7 @@ def test_own_chance_agrees_with_plain_sampling(name, follow_people):
 
 def test_pooled_chance_agrees_with_plain_sampling(follow_people):
     """Panels are drawn from their prior, people from their panel, all weighed by all answers."""
+    trusting = replace(DEFAULT, pooling_doubt=0.0)
     draw, number = np.random.default_rng(8), 200_000
     mean = draw.normal(0, DEFAULT.panel_mean_sd, number)
     spread = DEFAULT.panel_spread_median * np.exp(
@@ -111,7 +112,7 @@ def test_pooled_chance_agrees_with_plain_sampling(follow_people):
         weight *= one
         rates.append(rate)
     expected = [weight @ (rate >= DEFAULT.p_min) / weight.sum() for rate in rates]
-    seen = follow_people(list(HISTORIES.values())).today
+    seen = follow_people(list(HISTORIES.values()), trusting).today
     assert seen.chance_met_pooled[:, 0, 0] == pytest.approx(expected, abs=0.02)
 
 
@@ -154,6 +155,22 @@ def test_intervals_cover_simulated_rates_as_often_as_they_say(glasses, follow_pe
     )
     assert is_inside.mean() >= 0.84  # wider than 90 %: slopes could have differed
     assert abs(np.mean(seen.rate_mean[:, 0, 0] - rate)) < 0.05
+
+
+def test_intervals_cover_the_rates_of_people_who_lack_a_compound(follow_people):
+    """200 people with thresholds of 8 to 64 times the working threshold, eight glasses each."""
+    draw, people = np.random.default_rng(40), 200
+    theta, accuracy = draw.uniform(3, 6, people), draw.beta(18, 2, people)
+    histories = []
+    for person in range(people):
+        right, wrong, _ = chances(3.0, theta[person], accuracy[person])
+        chance = draw.random(8)
+        outcome = np.where(chance < right, 0, np.where(chance < right + wrong, 1, 2))
+        histories.append([(TODAY - 30 * glass, 3.0, int(one)) for glass, one in enumerate(outcome)])
+    seen = follow_people(histories).today
+    rate = chances(DEFAULT.reference_level, theta, accuracy)[0]
+    low, high = seen.rate_low[:, 0, 0], seen.rate_high[:, 0, 0]
+    assert np.mean((low <= rate) & (rate <= high)) >= 0.85
 
 
 def test_claimed_chances_come_true(follow_people):

@@ -17,7 +17,7 @@ from threadpoolctl import threadpool_limits
 
 from seatworthy.stats.ability.edges import Edge, edge_of
 from seatworthy.stats.ability.grid import Floats, build_grid
-from seatworthy.stats.ability.reading import quantile
+from seatworthy.stats.ability.reading import interval
 from seatworthy.stats.ability.settings import DEFAULT, Settings
 from seatworthy.stats.undated_curves import Curves, checked_counts, log_likelihood
 from seatworthy.stats.undated_pooling import pool_cells
@@ -209,9 +209,8 @@ def _likelihood(right: Floats, total: Floats, curves: Curves) -> tuple[Floats, F
 
 
 def _read(mass: Floats, is_known: NDArray[np.bool_], settings: Settings) -> UndatedThresholds:
-    grid, outside = build_grid(settings), (1 - settings.interval) / 2
-    low = quantile(mass, grid.theta_edges, settings.theta_step, outside)
-    high = quantile(mass, grid.theta_edges, settings.theta_step, 1 - outside)
+    grid = build_grid(settings)
+    low, high = interval(mass, grid.theta_edges, settings.theta_step, settings.interval)
     return UndatedThresholds(
         mean=np.where(is_known, mass @ grid.theta, np.nan),
         low=np.where(is_known, low, np.nan),

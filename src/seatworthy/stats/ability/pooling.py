@@ -34,8 +34,8 @@ class Pooled:
     """What panels of P people say, for K compounds.
 
     Attributes:
-        prior: Each person's threshold distribution as the OTHERS' answers have it; shape
-            (K, P, G), sums to 1.
+        prior: Each person's threshold distribution as the OTHERS' answers have it, mixed with
+            what is thought of a panel without answers; shape (K, P, G), sums to 1.
         newcomer: The same for somebody without any answer; shape (K, G).
         panel_mean: Distribution of the panel's mean threshold over `PANEL_MEANS`; shape (K, 25).
     """
@@ -73,8 +73,11 @@ def pool(likelihood: Floats, settings: Settings) -> Pooled:
     weight = np.exp(log_weight - log_weight.max(axis=1, keepdims=True))
     weight /= weight.sum(axis=1, keepdims=True)
     others = (weight[:, None] / fit) @ panels.thresholds.T
+    others /= others.sum(axis=2, keepdims=True)
+    unheard = panels.thresholds @ np.exp(panels.log_prior)
+    doubt = settings.pooling_doubt
     return Pooled(
-        prior=others / others.sum(axis=2, keepdims=True),
+        prior=(1 - doubt) * others + doubt * unheard,
         newcomer=weight @ panels.thresholds.T,
         panel_mean=weight.reshape(len(weight), PANEL_MEANS.size, -1).sum(axis=2),
     )

@@ -14,6 +14,8 @@ from seatworthy.stats.ability.tables import perceived
 RATE_BINS: Final = 100
 _NAMING_PIECES: Final = 8
 _THETA_PIECES: Final = 4
+_NO_TAIL: Final = 1e-9  # above an interval; not 0, or rounding would say where the mass ends
+_WAYS_TO_SHARE: Final = 11  # what lies outside an interval between its tails; odd: halves are one
 
 
 @dataclass(frozen=True)
@@ -114,12 +116,9 @@ def chance_rate_at_least(histogram: Floats, rate: float) -> Floats:
 
 
 def rate_interval(histogram: Floats, settings: Settings) -> tuple[Floats, Floats]:
-    """Lower and upper end of the equal-tailed interval of the rate; shape (N,) both."""
-    edges, width = np.arange(RATE_BINS) / RATE_BINS, 1 / RATE_BINS
-    outside = (1 - settings.interval) / 2
-    return quantile(histogram, edges, width, outside), quantile(
-        histogram, edges, width, 1 - outside
-    )
+    """Lower and upper end of the `interval` of the rate; shape (N,) both."""
+    edges = np.arange(RATE_BINS) / RATE_BINS
+    return interval(histogram, edges, 1 / RATE_BINS, settings.interval)
 
 
 def read_thresholds(theta_mass: Floats, settings: Settings) -> Thresholds:
@@ -131,13 +130,43 @@ def read_thresholds(theta_mass: Floats, settings: Settings) -> Thresholds:
     """
     grid, readout = build_grid(settings), build_readout(settings)
     mass = theta_mass @ readout.smear
-    outside = (1 - settings.interval) / 2
-    step = settings.theta_step
+    low, high = interval(mass, grid.theta_edges, settings.theta_step, settings.interval)
     return Thresholds(
         mean=mass @ grid.theta,
-        low=quantile(mass, grid.theta_edges, step, outside),
-        high=quantile(mass, grid.theta_edges, step, 1 - outside),
+        low=low,
+        high=high,
         chance_insensitive=mass @ readout.insensitive,
+    )
+
+
+def interval(
+    mass: Floats, left_edges: Floats, width: float, coverage: float
+) -> tuple[Floats, Floats]:
+    """The equal-tailed interval of histograms, widened to the shortest that holds as much.
+
+    Equal tails leave out the edge where the rate of somebody who lacks a compound lies. The
+    shortest interval reaches it, but puts all that is outside into the other tail. With both
+    together each tail holds at most half of what is outside; all in all the widened interval holds
+    between `coverage` and half-way from there to 1. Chosen on simulated panels
+    (tests/bench/calibration.py).
+
+    Args:
+        mass: Histograms that sum to 1; shape (N, bins).
+        left_edges: Where the bins begin; shape (bins,).
+        width: How wide they are.
+        coverage: What each of the two intervals holds, a fraction.
+
+    Returns:
+        Lower and upper ends, straight within a bin; shape (N,) both.
+    """
+    below = np.linspace(0, 1 - coverage, _WAYS_TO_SHARE)
+    upto = np.minimum(below + coverage, 1 - _NO_TAIL)
+    ends = _quantiles(mass, left_edges, width, np.concatenate([below, upto]))
+    low, high = ends[:_WAYS_TO_SHARE], ends[_WAYS_TO_SHARE:]
+    shortest, cell, equal = (high - low).argmin(axis=0), np.arange(len(mass)), _WAYS_TO_SHARE // 2
+    return (
+        np.minimum(low[shortest, cell], low[equal]),
+        np.maximum(high[shortest, cell], high[equal]),
     )
 
 
@@ -153,11 +182,18 @@ def quantile(mass: Floats, left_edges: Floats, width: float, fraction: float) ->
     Returns:
         Shape (N,).
     """
+    return _quantiles(mass, left_edges, width, np.array([fraction]))[0]
+
+
+def _quantiles(mass: Floats, left_edges: Floats, width: float, fractions: Floats) -> Floats:
+    """Several quantiles of each histogram; shape (fractions, N)."""
     below = np.cumsum(mass, axis=1)
-    place = np.minimum((below < fraction).sum(axis=1), mass.shape[1] - 1)
+    place = np.stack([np.count_nonzero(below < fraction, axis=1) for fraction in fractions])
+    place = np.minimum(place, mass.shape[1] - 1)
     cell = np.arange(len(mass))
     here = np.maximum(mass[cell, place], np.finfo(np.float64).tiny)
-    return left_edges[place] + width * np.clip(1 - (below[cell, place] - fraction) / here, 0, 1)
+    too_much = (below[cell, place] - fractions[:, None]) / here
+    return left_edges[place] + width * np.clip(1 - too_much, 0, 1)
 
 
 def _weighed(joint: Floats, by_bin: Floats) -> Floats:

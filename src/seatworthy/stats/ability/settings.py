@@ -16,7 +16,7 @@ class Settings:
         reference_level: Multiple at which the rate of right names is meant. Trade practice.
         p_min: Rate of right names that is good enough, a fraction. Trade practice.
         insensitive_level: Own threshold above this multiple = does not smell it. Trade practice.
-        interval: Coverage of all intervals, a fraction. Common practice.
+        interval: Least coverage of all intervals, a fraction. Common practice.
         theta_limit: The threshold is sought from -limit to +limit (1/64 to 64 times).
         theta_step: Width of the steps between; halving it moves chances by less than .02.
         naming_bins: Bins of naming accuracy, narrower towards 1; likewise.
@@ -35,16 +35,20 @@ class Settings:
         drift_sd: Random walk of the threshold per square root of a year, three settings.
         drift_jump: Chance a year that the threshold is anywhere else, by setting.
         drift_weight: Weight of the settings, in every cell alike. Chosen on simulated panels.
-        family_gap_sd: One extra step between beer families. Not yet simulated.
+        family_gap_sd: One extra step between beer families. Chosen on simulated panels whose
+            families truly lay 0, .5 or 1 apart.
         own_sd: Spread of the prior about the working threshold for judging on own answers alone.
             Chosen so that the prior alone decides nothing.
+        pooling_doubt: Part of a person's prior that does not listen to colleagues, who may all have
+            changed alike. Chosen on simulated panels.
         panel_mean_sd: Spread of a panel's mean threshold about the working threshold.
         panel_spread_median: Median spread between panellists.
         panel_spread_log_sd: Uncertainty of that spread, sd of its natural logarithm.
         nontaster_share: Share of people who lack a compound. Assumed.
         nontaster_shift: Their thresholds lie so much higher,
         nontaster_sd: with this spread.
-        slope_log_sd: Slopes between people, sd of the natural logarithm; widens thresholds.
+        slope_log_sd: Slopes between people, sd of the natural logarithm; widens thresholds. Chosen
+            on simulated panels.
     """
 
     reference_level: float = 3.0
@@ -66,16 +70,17 @@ class Settings:
     call_prior: tuple[float, float] = (1.0, 9.0)
     drift_sd: tuple[float, ...] = (0.1, 0.5, 1.0)
     drift_jump: tuple[float, ...] = (0.05, 0.08, 0.08)
-    drift_weight: tuple[float, ...] = (0.3, 0.5, 0.2)
+    drift_weight: tuple[float, ...] = (0.2, 0.4, 0.4)
     family_gap_sd: float = 0.5
     own_sd: float = 2.0
+    pooling_doubt: float = 0.5
     panel_mean_sd: float = 1.0
     panel_spread_median: float = 0.8
     panel_spread_log_sd: float = 0.5
     nontaster_share: float = 0.08
     nontaster_shift: float = 4.0
     nontaster_sd: float = 1.5
-    slope_log_sd: float = 0.25
+    slope_log_sd: float = 0.35
 
 
 DEFAULT: Final = Settings()
