@@ -25,6 +25,10 @@ OUTCOME_WORDS: Final = MappingProxyType(
     }
 )
 
+# The same where no name was asked for.
+PICKED_WORDS: Final = MappingProxyType({"right": "picked right", "wrong": "picked wrong"})
+YES_NO_WORDS: Final = MappingProxyType({"right": "said yes", "missed": "said no"})
+
 METHOD_WORDS: Final = MappingProxyType(
     {
         "naming": "name what is there",
@@ -45,12 +49,14 @@ HOW_TO_READ_A_STRIP: Final = (
 HOW_TO_READ_GLASSES: Final = (
     "Multiple of the working threshold, with its nine-in-ten band. The line knows every glass, later "
     "ones too; a verdict of a past day stood on less. Each glass at the level it really "
-    "had. Disc: named right; half: another name; dot in a ring: noticed, no name; ring: not noticed. "
+    "had; those in other beers aren't drawn. Disc: named or picked right; half: another name or the "
+    "wrong pick; dot in a ring: noticed, no name; ring: not noticed. "
     "Paler: not one of the counted glasses."
 )
 HOW_TO_READ_WEIGHTS: Final = (
-    "Left of it today: how much of what the glass would say if it were poured today is left; old "
-    "glasses and those in other beers say less. Speaks: by how much it changes the odds that the "
+    "Left of it today: how much of what such a glass with such an answer would say if it were poured today "
+    "is left; age takes from it, and so does another beer, from some answers more than from others. "
+    "Speaks: by how much it changes the odds that the "
     "compound is named right often enough, beside all the others: glasses that say the same share it, and "
     "an old hit among misses can make the newest hits look like luck. Not counted: informs the "
     "estimate, counts for no seat."
@@ -116,3 +122,11 @@ def how_to_read_a_cell(lowest: float, highest: float, months: int) -> str:
 def multiple(level: float) -> str:
     """Write a level or threshold as ``1.2×``: two figures below ten, whole above."""
     return f"{level:.2g}×" if level < 9.95 else f"{level:.0f}×"
+
+
+def outcome_words(method: str, outcome: str) -> str:
+    """What became of a glass, in the words of its question."""
+    if method == "naming":
+        return OUTCOME_WORDS[outcome]
+    asked = YES_NO_WORDS if method == "a_not_a" else PICKED_WORDS
+    return asked.get(outcome, OUTCOME_WORDS[outcome])

@@ -8,7 +8,13 @@ from datetime import date, timedelta
 from math import exp, lgamma, log
 
 from seatworthy.steps.closer_views import CloserView, Line, WeighedGlass
-from seatworthy.steps.figures_views import DayShare, OwnHistory, PersonFigures, RatingRow
+from seatworthy.steps.figures_views import (
+    DayShare,
+    OwnHistory,
+    PersonFigures,
+    RatingRow,
+    YesNo,
+)
 from seatworthy.steps.views import (
     BoardView,
     CellView,
@@ -293,10 +299,11 @@ def invented_figures(person_id, as_of):
         for n in range(10)
     )
     history = OwnHistory(
-        days=days, slope=-0.4, slope_range=(-0.9, -0.1), chance_falling=0.0012,
+        days=days, slope=-0.4, years=0.5, slope_range=(-0.9, -0.1), chance_falling=0.0012,
         pairs=3, same=2, kappa=(0.4, 0.31), agreed=3, expected=2.4,
         calls=20, spiked=25, false_calls=4, blanks=76, false_call_rate=(0.058, 0.022, 0.109),
         d_prime=2.41, d_prime_range=(1.9, 2.9), criterion=0.31,
+        yes_no=YesNo(5, 8, 2, 6, 0.9, 0.2),
     )  # fmt: skip
     rating = RatingRow("DMS", 4, 2, 0.71, (0.44, 1.6), 0.71, 2, 18.0, 0.051, 0.71, 2.2, 0.8, 4)
     alarm = "Maren has missed more than before since 3 November, most of all DMS."

@@ -126,7 +126,7 @@ def invented_own_page(name="Greta Lindholm", glasses=8, compounds=6, **changes):
     rows = (
         ProgressRow("Papery", "met", 1, 2, 11, 12, 0.88, 0.76, 0.97, "kept until 26 May 2027"),
         ProgressRow("DMS", "too_little", 1, 1, 5, 7, 0.72, 0.53, 0.88,
-                    "3 more glasses named right at 2× to 4× over 1 more day would meet it."),
+                    "3 more glasses named right at 2× to 4× over 1 more day could meet it."),
         ProgressRow("Ethyl hexanoate", "not_met", 0, 1, 2, 6, 0.37, 0.17, 0.58, ""),
         ProgressRow("Acetaldehyde", "no_glasses", 0, 1, 0, 0, None, None, None, ""),
         ProgressRow("Diacetyl", "insensitive", 1, 1, 1, 9, 0.06, 0.01, 0.16,

@@ -8,7 +8,7 @@ from typing import Any, Final
 import altair as alt
 
 from seatworthy.charts.palette import COLOURS, Shade
-from seatworthy.phrases import METHOD_WORDS, OUTCOME_WORDS, multiple
+from seatworthy.phrases import METHOD_WORDS, multiple, outcome_words
 from seatworthy.steps.views import GlassView, ThresholdPoint
 
 # A glass seen from above: disc named right, half disc another name, ring not noticed, and a ring
@@ -168,7 +168,7 @@ def _glass_row(glass: GlassView) -> dict[str, Any]:
         "height": glass.level,
         "level": multiple(glass.level),
         "method": METHOD_WORDS.get(glass.method, glass.method),
-        "outcome": OUTCOME_WORDS[glass.outcome],
+        "outcome": outcome_words(glass.method, glass.outcome),
         "said": glass.said or "nothing",
         "counts": glass.counts,
         "counted": "yes" if glass.counts else "no",

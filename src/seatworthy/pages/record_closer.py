@@ -6,11 +6,12 @@ from typing import Final
 
 from seatworthy.pages.figures import percent, short_day
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.phrases import METHOD_WORDS, OUTCOME_WORDS, multiple
+from seatworthy.pages.shelf_parts import listing
+from seatworthy.phrases import METHOD_WORDS, multiple, outcome_words
 from seatworthy.steps.closer_views import CloserView, WeighedGlass
 
 _HEADS: Final = ("Day", "Level", "Asked", "Answer", "Said", "Left of it today", "Speaks")
-_HARDLY: Final = 1.15  # odds changed by less are not worth a number
+_HARDLY: Final = 1.5  # odds changed by less are not worth a number
 
 
 def closer_lines(view: CloserView) -> str:
@@ -25,25 +26,21 @@ def closer_lines(view: CloserView) -> str:
 
 def glasses_table(view: CloserView, seen_on: date) -> str:
     """One row a glass, the newest first: what it was, and what it does to the estimate."""
-    heads = "".join(tag("th", escaped(head), scope="col") for head in _HEADS)
-    body = "".join(_row(glass, seen_on) for glass in view.glasses)
-    table = tag("table", tag("thead", tag("tr", heads)) + tag("tbody", body), class_="figures")
-    label = f"Glasses behind the estimate for {view.label}"
-    return tag("div", table, class_="across", tabindex=0, role="region", aria_label=label)
+    return listing(_HEADS, [_row(glass, seen_on) for glass in view.glasses])
 
 
-def _row(glass: WeighedGlass, seen_on: date) -> str:
+def _row(glass: WeighedGlass, seen_on: date) -> tuple[str, ...]:
     level = "" if glass.level is None else multiple(glass.level)
     words = (
+        short_day(glass.day, seen_on),
         f"{level}, in {glass.beers}" if glass.beers else level,
         METHOD_WORDS.get(glass.method, glass.method),
-        OUTCOME_WORDS[glass.outcome] + ("" if glass.counts else ", not counted"),
+        outcome_words(glass.method, glass.outcome) + ("" if glass.counts else ", not counted"),
         glass.said,
         "" if glass.weight is None else percent(glass.weight),
         _speaks(glass.pull),
     )
-    head = tag("th", escaped(short_day(glass.day, seen_on)), scope="row")
-    return tag("tr", head + "".join(tag("td", escaped(word)) for word in words))
+    return tuple(escaped(word) for word in words)
 
 
 def _speaks(pull: float | None) -> str:

@@ -33,7 +33,7 @@ _RATINGS_NOTE: Final = (
 
 def history_words(history: OwnHistory, seen_on: date) -> str:
     """The run of days, pairs and calls, a line each; "" where there is none of them."""
-    lines = [*_run(history, seen_on), *_pairs(history), *_calls(history)]
+    lines = [*_run(history, seen_on), *_pairs(history), *_calls(history), *_yes_and_no(history)]
     rows = [tag("dt", escaped(title)) + tag("dd", escaped(words)) for title, words in lines]
     return tag("dl", "".join(rows), class_="said") if rows else ""
 
@@ -54,7 +54,7 @@ def show_run_of_days(history: OwnHistory, shade: Shade) -> None:
     if len(history.days) > 1:
         alt = "Share named right on each day, and its moving average between its limits"
         spec = _run_spec(history.days, shade)
-        st.html(paper(tag("h3", "Named right, day by day, over all compounds")))
+        st.html(paper(tag("h3", "Named right, day by day, over all compounds and beers")))
         st.vega_lite_chart(spec=spec, theme=None, width="stretch", alt=alt)
 
 
@@ -64,8 +64,8 @@ def _run_spec(days: tuple[DayShare, ...], shade: Shade) -> dict[str, Any]:
 
 
 def _run(history: OwnHistory, seen_on: date) -> list[tuple[str, str]]:
-    if not history.days:
-        return []
+    if history.slope is None or history.slope_range is None:
+        return []  # too few days for either
     last = history.days[-1]
     where = (
         "below its usual range" if last.average < last.low
@@ -74,19 +74,18 @@ def _run(history: OwnHistory, seen_on: date) -> list[tuple[str, str]]:
     )  # fmt: skip
     limits = spread((last.low, last.high))
     words = (
-        f"{percent(last.average)} named right on average up to {short_day(last.day, seen_on)}, newest "
-        f"days most; {where} ({limits}), three standard deviations if nothing changes."
+        f"{percent(last.average)} named right up to {short_day(last.day, seen_on)}, the newest day "
+        f"weighing a fifth; {where} ({limits}), three standard deviations if nothing changes."
     )
-    lines = [("Moving average (EWMA)", words)]
-    if history.slope is not None and history.slope_range is not None:
-        reach = " to ".join(f"{100 * end:+.0f}" for end in history.slope_range)
-        fell = guessing_chance(history.chance_falling)
-        words = (
-            f"{100 * history.slope:+.0f} points a year ({reach}, 9 in 10); one-sided p of a fall "
-            f"{fell} (Kendall)."
-        )
-        lines.append(("Middle slope (Theil-Sen)", words))
-    return lines
+    over = [100 * history.years * end for end in (history.slope, *history.slope_range)]
+    fell = f"one-sided p of a fall {guessing_chance(history.chance_falling)} (Kendall)"
+    slope = (
+        f"None to be read, most days are alike; {fell}."
+        if not any(round(end) for end in over)
+        else f"{over[0]:+.0f} points from the first day to the last ({over[1]:+.0f} to {over[2]:+.0f}, "
+        f"9 in 10); {fell}."
+    )
+    return [("Moving average (EWMA)", words), ("Middle slope (Theil-Sen)", slope)]
 
 
 def _pairs(history: OwnHistory) -> list[tuple[str, str]]:
@@ -123,6 +122,19 @@ def _calls(history: OwnHistory) -> list[tuple[str, str]]:
     return lines
 
 
+def _yes_and_no(history: OwnHistory) -> list[tuple[str, str]]:
+    """A/not-A answers: yes to spiked glasses against yes to plain ones."""
+    asked = history.yes_no
+    if asked is None:
+        return []
+    told = "" if asked.d_prime is None else f"; d′ {asked.d_prime:.2f}, c {asked.criterion:.2f}"
+    words = (
+        f"Yes to {asked.hits} of {asked.spiked} spiked and {asked.false_alarms} of {asked.blanks} plain "
+        f"glasses{told} (log-linear). A yes to a plain one is no false call by the rule."
+    )
+    return [("A or not A", words)]
+
+
 def _rating(row: RatingRow) -> str:
     words = (
         str(row.ratings),
@@ -145,4 +157,6 @@ def _own_spread(row: RatingRow) -> str:
 
 
 def _number(value: float | None) -> str:
-    return "" if value is None else f"{value:.2g}"
+    if value is None:
+        return ""
+    return f"{value:.0f}" if value >= 99.5 else f"{value:.2g}"

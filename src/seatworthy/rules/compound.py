@@ -123,7 +123,7 @@ def judge_compound(
             f"{_named(today)}; only {percent(today.chance)} chance of at least "
             f"{percent(rule.named_right)} at {rule.reference_level:g}×."
         )
-        return CompoundVerdict(Verdict(RULE, Standing.NOT_MET, sentence, way))
+        return CompoundVerdict(Verdict(RULE, Standing.NOT_MET, sentence, _after_training(way)))
     return CompoundVerdict(Verdict(RULE, Standing.TOO_LITTLE, _unsure(today, rule), way))
 
 
@@ -138,9 +138,14 @@ def shortest_way(
         if more >= least and chance >= rule.met_when_sure:
             over = f" over {counted(missing_days, 'more day')}" if missing_days else ""
             glasses = "1 more glass" if more == 1 else f"{more} more glasses"
-            return f"{glasses} named right {where}{over} would meet it."
+            return f"{glasses} named right {where}{over} could meet it."
     most = len(chance_after) - 1
     return f"More than {most} named right in a row would be needed: train first."
+
+
+def _after_training(way: str) -> str:
+    """The way on for somebody who does not meet it: few right names in a row come by luck."""
+    return way if "train first" in way else f"Train first; then {way[0].lower()}{way[1:]}"
 
 
 def _is_insensitive(today: CellDay, rule: InsensitiveRule) -> bool:

@@ -1,8 +1,10 @@
 """One panellist and compound from near: what the answers say, and the glasses behind it."""
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from datetime import date, datetime, timedelta
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any, Final
 
 import numpy as np
@@ -29,6 +31,7 @@ from seatworthy.steps.threshold_words import concentration_text, threshold_text
 from seatworthy.steps.views import ThresholdPoint
 
 EPOCH: Final = date(1970, 1, 1)
+HALF_WAY: Final = "There it is noticed about half the time; naming it takes more."
 FURTHEST: Final = 5  # a d' beyond is certainty, whatever its number
 
 Row = Mapping[str, Any]
@@ -64,6 +67,19 @@ def closer_look(
     )
     looking = _Looking(desk, judged, person_id, compound, family) if known else None
     return looking.view() if looking and looking.rows else None
+
+
+OTHER_BEERS: Final = "in other beers, right"
+OTHER_GLASSES: Final = MappingProxyType(
+    {
+        "naming": "older glasses or other levels, named right",
+        "3afc": "one of three (3-AFC), right",
+        "triangle": "triangle, right",
+        "duo_trio": "duo-trio, right",
+        "2afc": "one of two (2-AFC), right",
+        "a_not_a": "A/not-A, yes",
+    }
+)
 
 
 class _Looking:
@@ -138,6 +154,8 @@ class _Looking:
         yield Line("Own threshold, 9 in 10", self._with_concentration())
         yield Line(self._at("Told apart from plain beer at"), self._distance())
         yield self._over_time(find_trend(*self._own, self.today, self.settings))
+        if others := self._uncounted():
+            yield Line("Informed also by", others)
 
     def _at(self, words: str) -> str:
         return f"{words} {multiple(self.settings.reference_level)}"
@@ -147,8 +165,8 @@ class _Looking:
         own = (now.rate_mean[at], now.rate_low[at], now.rate_high[at])
         pooled = (now.rate_mean_pooled[at], now.rate_low_pooled[at], now.rate_high_pooled[at])
         words = (
-            f"{_share(*own)} of the time, on own answers alone. With what colleagues find as "
-            f"background: {_share(*pooled)}; that decides nothing."
+            f"{_share(*own)}, 9 in 10) of the time, on own answers alone. With what colleagues find as "
+            f"background: {_share(*pooled)}); that decides nothing."
         )
         return Line(self._at("Named right at"), words)
 
@@ -158,12 +176,12 @@ class _Looking:
         )
         working = {row["compound"]: row["threshold_ug_l"] for row in stated}.get(self.compound)
         if working is None:
-            return f"{self._threshold_words()} of the working threshold."
+            return f"{self._threshold_words()} of the working threshold. {HALF_WAY}"
         units = {row["compound"]: row for row in self.desk.store.rows("shelf_compounds")}
         unit = shown_unit(units[self.compound]["reference_unit"])
         amount = concentration_text(*self._threshold(), working, unit, self.settings)
         in_beer = f", so {amount}" if amount else ""
-        return f"{self._threshold_words()} of the working threshold{in_beer}."
+        return f"{self._threshold_words()} of the working threshold{in_beer}. {HALF_WAY}"
 
     def _distance(self) -> str:
         """D' at the reference level; a high threshold is a short distance."""
@@ -191,7 +209,21 @@ class _Looking:
             return Line(
                 title, f"Getting more sensitive, {sure} sure: needs {yearly} as much a year."
             )
-        return Line(title, f"No trend shown: the threshold changes {yearly} a year.")
+        return Line(
+            title,
+            f"No steady trend: {yearly} a year. A leap at one blow shows in the curve, not here.",
+        )
+
+    def _uncounted(self) -> str:
+        """Glasses that inform the estimate and count for no seat, by what was asked."""
+        kinds: dict[str, list[bool]] = defaultdict(list)
+        for row in self.rows:
+            if not row["is_counted"] or row["family"] != self.family:
+                asked = OTHER_GLASSES.get(row["method"], OTHER_BEERS)
+                kinds[asked if row["family"] == self.family else OTHER_BEERS].append(
+                    row["outcome"] == "right"
+                )
+        return "; ".join(f"{asked} {sum(right)} of {len(right)}" for asked, right in kinds.items())
 
     def _curve(self) -> tuple[ThresholdPoint, ...]:
         curve = smooth(*self._own, self.today, self.settings)
@@ -226,4 +258,4 @@ class _Looking:
 
 
 def _share(mean: float, low: float, high: float) -> str:
-    return f"{percent(float(mean))} ({100 * low:.0f} to {100 * high:.0f})"
+    return f"{percent(float(mean))} ({100 * low:.0f} to {100 * high:.0f}"

@@ -28,6 +28,23 @@ class DayShare:
 
 
 @dataclass(frozen=True)
+class YesNo:
+    """A/not-A answers of the window: calls in spiked and in plain glasses.
+
+    Attributes:
+        d_prime: Log-linear; None without both kinds.
+        criterion: Likewise; below 0 says yes readily.
+    """
+
+    hits: int
+    spiked: int
+    false_alarms: int
+    blanks: int
+    d_prime: float | None
+    criterion: float | None
+
+
+@dataclass(frozen=True)
 class OwnHistory:
     """One panellist over all compounds and beers.
 
@@ -35,6 +52,7 @@ class OwnHistory:
         days: Oldest first.
         slope: Change of the share named right in a year, middle of all pairs of days; None with
             fewer than `own_history.FEWEST_DAYS` days.
+        years: Time from the first to the last day.
         slope_range: Its 90 % interval.
         chance_falling: Chance of so low a Kendall score if nothing changed; None likewise.
         pairs: Hidden pairs of the window answered.
@@ -50,10 +68,12 @@ class OwnHistory:
         d_prime: Of calling spiked glasses against blanks, log-linear; None without both kinds.
         d_prime_range: 90 % interval for few glasses.
         criterion: Reluctance to call; below 0 calls readily.
+        yes_no: A/not-A answers; None without any.
     """
 
     days: tuple[DayShare, ...]
     slope: float | None
+    years: float
     slope_range: Range | None
     chance_falling: float | None
     pairs: int
@@ -69,6 +89,7 @@ class OwnHistory:
     d_prime: float | None
     d_prime_range: Range | None
     criterion: float | None
+    yes_no: YesNo | None
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from seatworthy.stats.straight_line import kendall_trend, middle_slope
 from seatworthy.stats.yes_no import criterion, d_prime, detection, log_linear_rates
 from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.figures_views import DayShare, OwnHistory, Range
+from seatworthy.steps.figures_views import DayShare, OwnHistory, Range, YesNo
 from seatworthy.steps.judging import Judged
 
 NEWEST_SHARE: Final = (
@@ -51,16 +51,25 @@ def own_history(desk: Desk, judged: Judged, person_id: str) -> OwnHistory:
         until_on=as_of,
     )
     since = months_before(as_of, counting.months)
+    (asked,) = desk.store.rows(
+        "person_yes_no", judged.known_at, person_id=person_id, after_on=since, until_on=as_of
+    )
     recent = [row for row in days if row["session_on"] > since]
-    return OwnHistory(**_run_of_days(days), **_pairs(pairs), **_calls(recent, judged, person_id))
+    return OwnHistory(
+        **_run_of_days(days),
+        **_pairs(pairs),
+        **_calls(recent, judged, person_id),
+        yes_no=_yes_no(asked),
+    )
 
 
 def _run_of_days(rows: Sequence[Row]) -> dict[str, Any]:
-    known = len({row["session_on"] for row in rows}) >= FEWEST_DAYS
+    known = len(rows) >= FEWEST_DAYS
     slope, reach, falling = _slope(rows) if known else (None, None, None)
     return {
         "days": tuple(_days(rows)),
         "slope": slope,
+        "years": _year(rows[-1]["session_on"]) - _year(rows[0]["session_on"]) if rows else 0.0,
         "slope_range": reach,
         "chance_falling": falling,
     }
@@ -105,6 +114,22 @@ def _pairs(rows: Sequence[Row]) -> dict[str, Any]:
         "same": sum(row["first"] == row["second"] for row in rows),
         "kappa": None if isnan(found.value) else (found.value, found.standard_error),
     }
+
+
+def _yes_no(asked: Row) -> YesNo | None:
+    spiked, blanks = asked["spiked"], asked["blanks"]
+    if not spiked + blanks:
+        return None
+    rates = log_linear_rates(asked["hits"], spiked, asked["false_alarms"], blanks)
+    both = spiked > 0 and blanks > 0
+    return YesNo(
+        asked["hits"],
+        spiked,
+        asked["false_alarms"],
+        blanks,
+        d_prime=float(d_prime(*rates)) if both else None,
+        criterion=float(criterion(*rates)) if both else None,
+    )
 
 
 def _calls(rows: Sequence[Row], judged: Judged, person_id: str) -> dict[str, Any]:

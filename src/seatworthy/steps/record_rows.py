@@ -93,7 +93,7 @@ class CompoundRows:
             if verdict.is_fresh or verdict.until is None:
                 return self._due(verdict.until)
             day = day_in_sentence(verdict.until, self.judged.as_of)
-            unsure = f"Met before, stands until {day}; unsure on today's glasses."
+            unsure = f"Met before, stands until {day}; {self._why_not_fresh(compound)}."
             return f"{unsure} {self._in_other_beers(compound)}".strip()
         words = [] if self._counts(compound) else [NONE_COUNTED]
         words += [f"Takes it for {taken_for}: pour the two side by side."] if taken_for else []
@@ -102,6 +102,16 @@ class CompoundRows:
             verb = "waits" if waiting == 1 else "wait"
             words.append(f"{counted(waiting, 'answer')} in own words {verb} for a meaning.")
         return " ".join([*words, verdict.verdict.change, self._in_other_beers(compound)]).strip()
+
+    def _why_not_fresh(self, compound: str) -> str:
+        """Why the glasses of today alone would not meet it."""
+        rule, today = (
+            self.judged.rulebook.compound,
+            self.judged.days[self.person, compound, self.family],
+        )
+        if today.chance >= rule.met_when_sure:
+            return f"only {counted(today.glasses, 'counted glass', 'counted glasses')} now"
+        return "unsure on today's glasses"
 
     def _counts(self, compound: str) -> int:
         return self.judged.days[self.person, compound, self.family].glasses
