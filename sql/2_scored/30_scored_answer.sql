@@ -10,7 +10,7 @@
 -- Grain:   one row per answered serving whose method has an outcome.
 -- Reads:   known_serving, known_answer, known_aside, known_person, known_meaning, sample_level,
 --          known_open_session, known_own_preparation
--- Used by: scored_answer, queries/session_outcomes
+-- Used by: scored_answer, queries/session_outcomes, queries/sample_tally
 
 create or replace view answered_glass as
 

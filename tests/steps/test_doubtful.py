@@ -25,7 +25,7 @@ def panel(desk, tmp_path):
         path = tmp_path / "results.csv"
         path.write_text("\n".join(lines), encoding="utf-8")
         bring_in_results(desk, path)
-        return doubtful_jugs(desk)
+        return doubtful_jugs(desk).jugs
 
     return bring_in
 
@@ -67,4 +67,22 @@ def test_a_jug_set_aside_is_doubted_no_longer(panel, desk):
     (jug,) = panel(*poured(desk, "dms", 3, ["nothing"] * 6))
     somebody = everybody(desk)[0].person_id
     set_sample_aside(desk, jug.sample_id, "the stock was empty", somebody)
-    assert doubtful_jugs(desk) == ()
+    found = doubtful_jugs(desk)
+    assert (found.jugs, found.looked_at, found.months) == ((), 16, 12)
+    assert [(one.sample_id, one.named_right, one.is_aside) for one in found.aside] == [
+        (jug.sample_id, 0, True)
+    ]
+
+
+def test_another_sitting_of_the_same_jug_is_named_with_it(panel, desk, tmp_path):
+    panel()
+    day = desk.today() - timedelta(weeks=1)
+    lines = ["date,sitting,sample,panellist,code,compound,level,answer"]
+    lines += [f"{day},early,E,{name},201,dms,3,nothing" for name in PEOPLE[:5]]
+    lines += [f"{day},late,E,{PEOPLE[5]},201,dms,3,dms"]
+    path = tmp_path / "two.csv"
+    path.write_text("\n".join(lines), encoding="utf-8")
+    bring_in_results(desk, path)
+    early, late = doubtful_jugs(desk).jugs
+    assert (early.named_right, early.answers) == (0, 5)
+    assert late.sentence.startswith("By its mark from the same jug")

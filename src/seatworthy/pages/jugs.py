@@ -20,27 +20,34 @@ from seatworthy.steps.views import Choice
 
 _HEADS: Final = ("Day", "Jug", "Right", "Why")
 _LEAD: Final = (
-    "Each jug is set against what its own tasters usually find. About one good jug in a hundred looks "
-    "bad by chance, so look before you decide; only a person sets a jug aside."
+    "Each is set against what its own tasters usually find. About one good jug in a hundred looks "
+    "bad by chance, so look before you decide; only a person sets a jug aside, or puts it back."
 )
 
 
 def show() -> None:
     """Draw the list, and let a jug be set aside with reason and author."""
-    desk, jugs = source.the_desk(), source.doubtful()
-    count = len(jugs)
+    desk, view = source.the_desk(), source.doubtful()
+    jugs, count = view.jugs, len(view.jugs)
     answer = (
-        f"{sentence_start(number_word(count) if count else 'no')} {_jugs(count)} in the last months"
+        f"{sentence_start(number_word(count) if count else 'no')} {_jugs(count)} "
+        f"among {view.looked_at} of the last {number_word(view.months)} months"
     )
     st.html(opening(["Sessions", "Jugs to doubt"], answer, "", _LEAD))
     back = tag("a", "To the sessions", href=SESSIONS, target="_self")
     table = jugs_table(jugs, desk.today()) if jugs else ""
-    st.html(paper(table, tag("p", back, class_="ways"), class_="proof"))
-    if jugs:
-        with st.expander("A jug was wrong: set it aside"):
-            samples = [(jug.sample_id, f"{_name(jug)}, {jug.session}", False) for jug in jugs]
+    aside = ""
+    if view.aside:
+        aside = tag("h2", "Set aside") + jugs_table(view.aside, desk.today())
+    st.html(paper(table, aside, tag("p", back, class_="ways"), class_="proof"))
+    every = (*jugs, *view.aside)
+    if every:
+        with st.expander("A jug was wrong: set it aside, or put it back"):
+            samples = [
+                (one.sample_id, f"{_name(one)}, {one.session}", one.is_aside) for one in every
+            ]
             people = [Choice(one.person_id, one.name) for one in everybody(desk)]
-            offer_aside(samples, people, lambda sample: _effect(jugs, sample))
+            offer_aside(samples, people, lambda sample: _effect(every, sample))
 
 
 def jugs_table(jugs: tuple[DoubtfulJug, ...], today: date) -> str:

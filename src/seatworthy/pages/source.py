@@ -15,7 +15,7 @@ from seatworthy.steps.boards import board
 from seatworthy.steps.closer import closer_look
 from seatworthy.steps.closer_views import CloserView
 from seatworthy.steps.desk import Desk, open_desk, store_path
-from seatworthy.steps.doubtful import DoubtfulJug, doubtful_jugs
+from seatworthy.steps.doubtful import DoubtfulJugs, doubtful_jugs
 from seatworthy.steps.figures_views import PersonFigures
 from seatworthy.steps.judging import judge_day
 from seatworthy.steps.person_figures import person_figures
@@ -62,7 +62,7 @@ def alarm_sentences(as_of: date | None) -> tuple[str, ...]:
     return _alarms(desk, desk.version, as_of, _quarter(as_of))
 
 
-def doubtful() -> tuple[DoubtfulJug, ...]:
+def doubtful() -> DoubtfulJugs:
     """Jugs of the last months whose answers speak against them."""
     desk = _the_desk(str(store_path()))
     return _doubtful(desk, desk.version, _quarter(None))
@@ -123,5 +123,5 @@ def _alarms(_desk: Desk, version: int, as_of: date | None, quarter: int) -> tupl
 
 
 @st.cache_resource(max_entries=2, show_spinner="Looking at every jug of the last months")
-def _doubtful(_desk: Desk, version: int, quarter: int) -> tuple[DoubtfulJug, ...]:
+def _doubtful(_desk: Desk, version: int, quarter: int) -> DoubtfulJugs:
     return doubtful_jugs(_desk)

@@ -1,14 +1,14 @@
 """Which jugs are to be suspected before anybody's nose, why, and with what odds."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from seatworthy.evidence import Evidence
+from seatworthy.evidence import RIGHT, Evidence
 from seatworthy.rules.rulebook import Rulebook
 from seatworthy.stats.ability.blank_check import (
     BLANK_ABOVE,
@@ -18,6 +18,7 @@ from seatworthy.stats.ability.blank_check import (
     PouredBlanks,
     check_blanks,
 )
+from seatworthy.stats.ability.glasses import NAMING
 from seatworthy.stats.ability.sample_check import (
     HALF_STOCK_ABOVE,
     NOT_DOSED_ABOVE,
@@ -36,6 +37,7 @@ LOOK: Final = (
     "Look at the bottle before you look at the panel: what was really added, when, and from which "
     "stock? If it was bad, set it aside."
 )
+NEVER_FOUND: Final = "at a level that most people find; few of these have ever named it"
 STRONG: Final = "Look at the bottle: what was really added, and from which stock?"
 CARRIED: Final = "Look at the jug, the glasses and the order: was something carried over?"
 
@@ -48,11 +50,13 @@ class Suspicion:
         kind: "not_dosed", "half", "twice" (as strong as twice stated) or "blank" (something in it).
         odds: What its answers alone say for that against "as stated", to one.
         compound: Of a blank: the compound that explains the calls best; "" for none.
+        is_usually_found: Whether half of its tasters or more had named it right before.
     """
 
     kind: str
     odds: float
     compound: str = ""
+    is_usually_found: bool = True
 
 
 # Ways in which a preparation goes wrong, the most serious first. Half and twice can hardly be seen in
@@ -87,7 +91,10 @@ def suspicions(
     found: dict[str, Suspicion] = {}
     if (spiked >= 0).any():
         check = check_samples(*arrays(evidence), spiked, evidence.shape, settings)
-        found |= _of_spiked(check, of_group, ids)
+        found |= {
+            sample: replace(one, is_usually_found=_is_usually_found(evidence, sample))
+            for sample, one in _of_spiked(check, of_group, ids).items()
+        }
     poured = _poured_blanks(evidence, number)
     if (poured.sample >= 0).any():
         blanks = check_blanks(*arrays(evidence), poured, evidence.shape, settings)
@@ -118,7 +125,8 @@ def suspicion_words(
         return f"{called} {CARRIED} {odds}"
     if suspicion.kind == "twice":
         return f"{_who(right, answers)} found it, more than usual at this level. {STRONG} {odds}"
-    return f"{_who(answers - right, answers)} missed it, and most usually find it. {LOOK} {odds}"
+    usual = "and most usually find it" if suspicion.is_usually_found else NEVER_FOUND
+    return f"{_who(answers - right, answers)} missed it, {usual}. {LOOK} {odds}"
 
 
 def _who(number: int, answers: int) -> str:
@@ -161,6 +169,19 @@ def _of_blanks(
         odds = exp(min(check.log_something[at], np.log(MOST_ODDS)))
         found[ids[int(check.sample[at])]] = Suspicion("blank", odds, compound)
     return found
+
+
+def _is_usually_found(evidence: Evidence, sample: str) -> bool:
+    """Whether half of a sample's tasters or more had named its compound right on earlier days."""
+    poured = np.flatnonzero(evidence.sample == sample)
+    tasters, compound = np.unique(evidence.person[poured]), evidence.compound[poured[0]]
+    before = (
+        (evidence.compound == compound)
+        & (evidence.day < evidence.day[poured[0]])
+        & (evidence.method == NAMING)
+        & (evidence.outcome == RIGHT)
+    )
+    return 2 * np.isin(tasters, evidence.person[before]).sum() >= tasters.size
 
 
 def _numbers(samples: NDArray[np.str_], number: dict[str, int]) -> NDArray[np.int64]:
