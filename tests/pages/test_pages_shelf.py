@@ -246,7 +246,9 @@ def test_a_half_life_is_recorded_for_the_compound_shown(page, desk):
     page.selectbox(key="read_compound").set_value("dms").run()
     page.text_input(key="keeping_hours").set_value("6")
     press(page, "Record it")
-    assert "Half of the DMS that was added is counted as gone after 6 hours." in html_of(page)
+    assert "Half of the DMS that was added is counted as gone after 6 hours, in jugs" in html_of(
+        page
+    )
     assert any("gone after 6 hours" in folded.label for folded in page.expander)
 
 

@@ -28,7 +28,7 @@ def test_the_same_statement_twice_is_recorded_once(desk):
 @pytest.mark.parametrize(
     ("compound", "hours", "days_ahead", "message"),
     [
-        ("dms", "soon", 0, "The half-life .*Nothing was recorded"),
+        ("dms", "soon", 0, "The number of hours .*Nothing was recorded"),
         ("dms", "0.05", 0, "between 0.1 and 100000 hours, got 0.05"),
         ("dms", "100001", 0, "between 0.1 and 100000 hours"),
         ("dms", "-3", 0, "Nothing was recorded"),

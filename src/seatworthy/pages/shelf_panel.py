@@ -9,7 +9,7 @@ from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.shelf_parts import listing
 from seatworthy.phrases import multiple
-from seatworthy.steps.panel_needs import FEWEST_PEOPLE, PanelNeed, panel_needs
+from seatworthy.steps.panel_needs import FAR, FEWEST_PEOPLE, PanelNeed, panel_needs
 from seatworthy.steps.shelf_views import ShelfView
 
 _HEADS: Final = ("Compound", "This panel needs", "Ours", "Books say", "E679 group")
@@ -17,7 +17,8 @@ _MEANING: Final = (
     "The threshold that half of this panel lies below, from all glasses of this family, with its "
     "nine-in-ten range, as a multiple of the working threshold in force. A number far from 1 means that "
     "3× is not what it says for these people: look at the stock and the method first, then at the "
-    "number. E679 group: geometric mean of the latest common 3-AFC series, after ASTM E679."
+    f"number. Amber: the whole range lies more than {FAR:g} times off. E679 group: geometric mean of the latest common 3-AFC series, after ASTM E679: coarse, from a few sets, and "
+    "picked rather than named."
 )
 _NOTHING: Final = (
     f"A compound stands here once {FEWEST_PEOPLE} people have tasted it in this family."

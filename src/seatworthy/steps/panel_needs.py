@@ -2,11 +2,12 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any, Final
 
+from seatworthy.stats.ability.pooling import PANEL_MEANS
 from seatworthy.stats.best_estimate import group_threshold
 from seatworthy.steps.concentrations import amount_text, shown_unit
 from seatworthy.steps.desk import Desk
@@ -78,7 +79,8 @@ class _Asking:
     def __init__(self, desk: Desk, judged: Judged, family: str) -> None:
         self.judged, self.family = judged, family
         self.b = judged.evidence.families.index(family)
-        self.settings = model_settings(judged.rulebook)
+        # A panel's mean is sought less far out than a person's threshold.
+        self.settings = replace(model_settings(judged.rulebook), theta_limit=float(PANEL_MEANS[-1]))
         stated = desk.store.rows("thresholds_on", family=family, on_day=judged.as_of)
         self.working = {row["compound"]: row["threshold_ug_l"] for row in stated}
         self.known = {row["compound"]: row for row in desk.store.rows("shelf_compounds")}

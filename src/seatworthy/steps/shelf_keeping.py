@@ -72,7 +72,11 @@ def state_keeping(
     name = in_sentence(short_label(labels[compound]))
     if half_life is None:
         return f"Nothing of {name} is counted as lost between dosing and pouring."
-    return f"Half of the {name} that was added is counted as gone after {half_life.normalize():f} hours."
+    hours_text = f"{half_life.normalize():f}"
+    return (
+        f"Half of the {name} that was added is counted as gone after {hours_text} hours, in jugs whose "
+        "minutes from adding to pouring were stated."
+    )
 
 
 def _hours(written: str) -> Decimal | None:
@@ -81,11 +85,11 @@ def _hours(written: str) -> Decimal | None:
     try:
         hours = round(read_number(written), 3)
     except Unreadable as fault:
-        message = f"The half-life {fault} Nothing was recorded."
+        message = f"The number of hours {fault} Nothing was recorded."
         raise PanelError(message) from fault
     if not SHORTEST_H <= hours <= LONGEST_H:
         message = (
-            f"The half-life lies between {SHORTEST_H} and {LONGEST_H} hours, got {hours}. "
+            f"The number of hours lies between {SHORTEST_H} and {LONGEST_H} hours, got {hours}. "
             "Nothing was recorded."
         )
         raise PanelError(message)

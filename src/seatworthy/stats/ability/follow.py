@@ -78,7 +78,7 @@ def _look_at_today(
 
 
 def _read_panels(panel_mean: Floats, settings: Settings) -> Named:
-    """Mean thresholds of panels with their intervals; shape (K, B) for (K, B, 25)."""
+    """Mean thresholds of panels with their intervals; shape (K, B) for (K, B, M)."""
     edges, outside = PANEL_MEANS - MEAN_STEP / 2, (1 - settings.interval) / 2
     flat = panel_mean.reshape(-1, PANEL_MEANS.size)
     read = {

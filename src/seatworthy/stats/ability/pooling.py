@@ -9,7 +9,7 @@ import numpy as np
 from seatworthy.stats.ability.grid import Floats, bell, build_grid
 from seatworthy.stats.ability.settings import Settings
 
-PANEL_MEANS: Final = np.arange(-12, 13) / 4  # log2 multiples
+PANEL_MEANS: Final = np.arange(-20, 21) / 4  # log2 multiples; a working threshold may be far off
 PANEL_SPREADS: Final = np.geomspace(0.2, 3.2, 9)
 MEAN_STEP: Final = 0.25
 _LEAST: Final = 1e-300
@@ -31,13 +31,13 @@ class Panels:
 
 @dataclass(frozen=True)
 class Pooled:
-    """What panels of P people say, for K compounds.
+    """What panels of P people say, for K compounds; M means in `PANEL_MEANS`.
 
     Attributes:
         prior: Each person's threshold distribution as the OTHERS' answers have it, mixed with
             what is thought of a panel without answers; shape (K, P, G), sums to 1.
         newcomer: The same for somebody without any answer; shape (K, G).
-        panel_mean: Distribution of the panel's mean threshold over `PANEL_MEANS`; shape (K, 25).
+        panel_mean: Distribution of the panel's mean threshold over `PANEL_MEANS`; shape (K, M).
     """
 
     prior: Floats

@@ -56,7 +56,7 @@ class Block:
         call_node: False-call nodes; shape (N,).
         own: Posterior of accuracy and threshold from own answers; shape (N, C, G).
         pooled: The same from colleagues' answers too; shape (N, C, G).
-        panel_mean: Distribution of each panel's mean threshold; shape (J, R, 25).
+        panel_mean: Distribution of each panel's mean threshold; shape (J, R, M).
     """
 
     day: int
@@ -100,7 +100,7 @@ def blocks_of(
 
 
 def _pool(evidence: Floats, people: int, settings: Settings) -> tuple[Floats, Floats]:
-    """Each cell's prior from the others, (J * P * R, G), and the panels' means, (J, R, 25)."""
+    """Each cell's prior from the others, (J * P * R, G), and the panels' means, (J, R, M)."""
     over_naming = np.einsum("nrcg,c->nrg", evidence, build_grid(settings).naming_mass)
     _, families, thresholds = over_naming.shape
     by_person = over_naming.reshape(-1, people, families, thresholds)
