@@ -304,3 +304,48 @@ def test_blanks_of_unknown_people_and_outlooks_into_the_past_are_refused(pour_gl
 def test_impossible_glasses_are_refused(level, background, outcome, message, pour_glasses):
     with pytest.raises(ValueError, match=message):
         pour_glasses([(1, 0, 0, 0, "naming", level, background, outcome)])
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_further_right_name_today_never_lowers_the_rate(seed, pour_glasses, pour_blanks):
+    """Forty histories of chance, each followed with and without one more right name today.
+
+    One of long ago may lower it a little, since it says how much the threshold wanders: the newest
+    right names can then look like luck.
+    """
+    draw = np.random.default_rng(seed)
+    rows, blanks = [], []
+    for person in range(40):
+        for _ in range(draw.integers(1, 9)):
+            method = str(draw.choice(["naming", "naming", "naming", "triangle"]))
+            outcome = int(draw.integers(2 if method == "triangle" else 4))
+            day, level = 20_000 - int(draw.integers(0, 400)), float(draw.choice([1, 2, 3, 4]))
+            rows.append((day, person, 0, 0, method, level, 0.0, outcome))
+        blanks += [(19_600, person, draw.random() < 0.4) for _ in range(draw.integers(0, 4))]
+    more = [(20_000, person, 0, 0, "naming", 3.0, 0.0, 0) for person in range(40)]
+    before, after = (
+        follow(pour_glasses(every), pour_blanks(blanks), (40, 1, 1), 20_000).today
+        for every in (rows, rows + more)
+    )
+    assert np.all(after.rate_mean >= before.rate_mean - 1e-9)
+    assert np.all(after.chance_met_own >= before.chance_met_own - 1e-9)
+
+
+def test_the_order_of_people_does_not_matter(invent_panel):
+    panel = invent_panel(people=4)
+    turned = np.array([2, 0, 3, 1])
+    glasses = replace(panel.glasses, person=turned[panel.glasses.person])
+    blanks = replace(panel.blanks, person=turned[panel.blanks.person])
+    one, other = (
+        followed(panel).today,
+        followed(replace(panel, glasses=glasses, blanks=blanks)).today,
+    )
+    for name in ("rate_mean", "chance_met_own", "chance_met_pooled", "threshold_mean_pooled"):
+        assert getattr(other, name)[turned] == pytest.approx(getattr(one, name), abs=1e-9)
+
+
+def test_no_answers_return_the_prior(pour_glasses, pour_blanks):
+    today = follow(pour_glasses([]), pour_blanks([]), (1, 1, 1), 20_000).today
+    assert today.threshold_mean_own[0, 0, 0] == pytest.approx(0, abs=0.25)
+    assert 0.4 < today.chance_met_own[0, 0, 0] < 0.5
+    assert today.chance_insensitive_own[0, 0, 0] < 0.5
