@@ -6,7 +6,7 @@ a person smells, colds that pass within a session. Ten compounds, six spiked gla
 a session, half a year of history, then half a year in which the alarm is looked at after every
 session. A loss of 2.5 log2 starts with the first session of that half-year and stays.
 
-    python tests/bench/bench_alarm.py [--tasters 10] [--seed 1]
+    python tests/bench/bench_alarm.py [--tasters 6] [--seed 1]
 """
 
 import argparse
@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import expit, logit, ndtr, ndtri
 
-from seatworthy.stats.ability.alarm import LOSS_PRIOR, Loss, find_loss
+from seatworthy.stats.ability.alarm import ALARM_CHANCE, LOSS_PRIOR, Loss, find_loss
 from seatworthy.stats.ability.follow import follow
 from seatworthy.stats.ability.glasses import Blanks, Glasses, Outcome
 
@@ -177,7 +177,9 @@ def print_waits(tasters: int, seed: int) -> None:
     """Sessions until a loss of 2.5 log2 is seen."""
     print(f"\nSessions until a loss is seen: half | four fifths of {tasters} tasters")
     names = "".join(f"{limit:>11.2f}" for limit in LIMITS)
-    print(f"{'alarm from a chance of':24}{names}   one compound alone at .90, met no more")
+    print(
+        f"{'alarm from a chance of':24}{names}   one compound alone at {ALARM_CHANCE}, met no more"
+    )
     for world in LOST:
         sessions = HALF_YEAR // world.gap
         chances, alone, no_more = [], [], []
@@ -188,7 +190,7 @@ def print_waits(tasters: int, seed: int) -> None:
             alone.extend(each[:, tasted.is_lost].T)
             no_more.extend(no_more_met(tasted))
         waits = [sessions_until(np.array(chances) >= limit) for limit in LIMITS]
-        waits += [sessions_until(np.array(alone) >= 0.9), np.array(no_more)]
+        waits += [sessions_until(np.array(alone) >= ALARM_CHANCE), np.array(no_more)]
         print(f"{world.name:24}" + "".join(f"{spread(one):>11}" for one in waits), flush=True)
 
 
@@ -201,7 +203,7 @@ def spread(waits: np.ndarray) -> str:
 def main() -> None:
     """Print the figures."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--tasters", type=int, default=10)
+    parser.add_argument("--tasters", type=int, default=6)
     parser.add_argument("--seed", type=int, default=1)
     asked = parser.parse_args()
     print_false_alarms(asked.tasters, asked.seed)
