@@ -104,17 +104,20 @@ def from_waves(waves: Floats, walk: Walk) -> Floats:
     return np.maximum(flat, _LEAST, out=flat).reshape(waves.shape)
 
 
-def absorb(messages: Floats, likelihood: Floats) -> tuple[Floats, Floats]:
+def absorb(
+    messages: Floats, likelihood: Floats, out: Floats | None = None
+) -> tuple[Floats, Floats]:
     """Multiply one session into messages and bring their largest value back to 1.
 
     Args:
         messages: Shape (D, N, C, G).
         likelihood: P(the session's answers | accuracy, threshold); shape (N, C, G).
+        out: Where to put the product, for instance `messages` themselves; None makes new ones.
 
     Returns:
         Messages, shape (D, N, C, G), and what the log scale grew by, shape (D, N).
     """
-    product = messages * likelihood
+    product = np.multiply(messages, likelihood, out=out)
     top = product.max(axis=(2, 3), keepdims=True)
     product *= 1 / top
     return product, np.log(top[..., 0, 0])
@@ -199,7 +202,7 @@ class MessageStore:
             likelihood: P(the row's answers of that day | accuracy, threshold); shape (N, C, G).
         """
         messages, _ = self.on(rows, np.broadcast_to(day, rows.shape))
-        messages, growth = absorb(messages, likelihood)
+        messages, growth = absorb(messages, likelihood, out=messages)
         self._messages[rows] = messages.swapaxes(0, 1)
         self._scale[rows] += growth.T
         self._last[rows] = day
@@ -228,6 +231,9 @@ class MessageStore:
 
 def _alike(days: NDArray[np.int64]) -> Iterator[tuple[int, slice | NDArray[np.intp]]]:
     """Every different number of days with the places where it stands, runs as slices."""
+    if days.size and (days == days[0]).all():
+        yield int(days[0]), slice(None)
+        return
     is_ascending = bool((days[1:] >= days[:-1]).all())
     order = np.arange(days.size) if is_ascending else np.argsort(days, kind="stable")
     numbers, starts = np.unique(days[order], return_index=True)

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
 
 from seatworthy.stats.ability.call_nodes import nearest_node
-from seatworthy.stats.ability.glasses import A_NOT_A, CHOICES, NAMING, Glasses, Outcome
+from seatworthy.stats.ability.glasses import A_NOT_A, NAMING, Glasses, Outcome
 from seatworthy.stats.ability.grid import Floats, Grid, build_grid
 from seatworthy.stats.ability.settings import Settings
 from seatworthy.stats.guessing import guess_rate
@@ -51,7 +51,7 @@ def glass_table(
         settings: Numbers of the model.
         call_node: As for `seen_in`.
     """
-    method = np.array([("", NAMING, *CHOICES, A_NOT_A).index(name) for name in glasses.method])
+    _, method = np.unique(glasses.method, return_inverse=True)
     node = np.where(glasses.method == A_NOT_A, _nodes(glasses, settings, call_node), -1)
     keys = np.stack([method, glasses.level, glasses.background, node], axis=1)
     kinds, first, kind = np.unique(
