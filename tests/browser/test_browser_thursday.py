@@ -139,10 +139,14 @@ def stock_the_shelf(leader):
     grid = leader.page.locator('[data-testid="stDataFrame"] canvas').first.bounding_box()
     leader.page.mouse.click(grid["x"] + 310, grid["y"] + 35 + 17)
     for value in ("100", "8", None, "60", "32"):  # papery, acetaldehyde, -, diacetyl, DMS
-        if value is not None:
-            leader.page.keyboard.type(value, delay=90)
-            time.sleep(0.2)
-        leader.page.keyboard.press("Enter" if value else "ArrowDown")
+        if value is None:
+            leader.page.keyboard.press("ArrowDown")
+            continue
+        leader.page.keyboard.press("Enter")  # on a slow machine the first digits opened the cell only
+        cell = leader.page.locator("#portal textarea, #portal input").first
+        cell.fill(value)
+        leader.page.keyboard.press("Enter")
+        cell.wait_for(state="detached")
         time.sleep(0.5)
     leader.settle()
     leader.click("button", "Record 4 thresholds")
