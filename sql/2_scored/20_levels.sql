@@ -74,7 +74,9 @@ measured as (
         known_sample_state.actual_level::double                              as actual_level,
         threshold_ug_l::double                                               as threshold_ug_l,
         coalesce(background_ug_l, 0)::double / threshold_ug_l::double        as background_level,
-        coalesce(pow(0.5, age_minutes / 60.0 / half_life_h::double), 1.0)    as kept_share
+        -- a trace is kept for ever, since no level is zero
+        greatest(coalesce(pow(0.5, age_minutes / 60.0 / half_life_h::double), 1.0), 1e-6)
+            as kept_share
     from placed
     left join threshold_then using (compound, family, session_on)
     left join background_then using (compound, beer, session_on)

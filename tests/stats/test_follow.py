@@ -299,6 +299,8 @@ def test_blanks_of_unknown_people_and_outlooks_into_the_past_are_refused(pour_gl
         (0.0, 0.0, 0, "level must be above 0"),
         (3.0, -0.1, 0, "background not below 0"),
         (3.0, 0.0, 4, "RIGHT, WRONG, NONE or OPEN"),
+        (np.inf, 0.0, 0, "must be finite"),
+        (3.0, np.inf, 0, "must be finite"),
     ],
 )
 def test_impossible_glasses_are_refused(level, background, outcome, message, pour_glasses):
@@ -349,3 +351,10 @@ def test_no_answers_return_the_prior(pour_glasses, pour_blanks):
     assert today.threshold_mean_own[0, 0, 0] == pytest.approx(0, abs=0.25)
     assert 0.4 < today.chance_met_own[0, 0, 0] < 0.5
     assert today.chance_insensitive_own[0, 0, 0] < 0.5
+
+
+@pytest.mark.parametrize(("level", "outcome"), [(1000.0, 2), (0.001, 0), (3.0, 0), (3.0, 2)])
+def test_a_thousand_glasses_of_one_day_give_finite_estimates(one_cell, level, outcome):
+    today = one_cell([(20_000, level, outcome)] * 1000).today
+    assert np.isfinite(today.rate_mean).all()
+    assert 0 <= today.chance_met_own[0, 0, 0] <= 1

@@ -86,3 +86,12 @@ def test_another_sitting_of_the_same_jug_is_named_with_it(panel, desk, tmp_path)
     early, late = doubtful_jugs(desk).jugs
     assert (early.named_right, early.answers) == (0, 5)
     assert late.sentence.startswith("By its mark from the same jug")
+
+
+def test_only_blanks_on_record_are_no_reason_to_doubt(desk, tmp_path):
+    day = desk.today() - timedelta(weeks=1)
+    lines = [HEAD, *(f"{day},{name},201,blank,,nothing" for name in PEOPLE)]
+    path = tmp_path / "results.csv"
+    path.write_text("\n".join(lines), encoding="utf-8")
+    bring_in_results(desk, path)
+    assert doubtful_jugs(desk).jugs == ()

@@ -299,3 +299,7 @@ def test_a_half_life_taken_back_loses_nothing(lab):
 
 def test_a_level_below_the_background_is_not_made_larger_by_a_loss(lab):
     assert level_after(lab, 120, half_life_h=2, level=0.5, background_ug_l=10) == 0.5
+
+
+def test_what_is_lost_altogether_leaves_a_trace_and_not_zero(lab):
+    assert level_after(lab, 10_080, half_life_h=0.1, level=3) == pytest.approx(3e-6)

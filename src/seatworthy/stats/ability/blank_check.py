@@ -158,7 +158,8 @@ def _read_in_order(
     day is read on the day with glasses before it.
     """
     last = int(max(glasses.day.max(initial=0), samples.day.max(initial=0)))
-    history = History(glasses, blanks, shape, last, settings, reads_all=True)
+    room = (max(shape[0], 1), max(shape[1], 1), max(shape[2], 1))
+    history = History(glasses, blanks, room, last, settings, reads_all=True)
     numbers, first = np.unique(samples.sample, return_index=True)
     poured_on, before = samples.day[first], None
     for day in [*history.days.tolist(), None]:

@@ -140,12 +140,13 @@ class Line:
     Attributes:
         days: The T different days.
         place: Which of these days each answer is from; shape (A,).
-        answers: P(all answers of a day | accuracy, threshold); shape (T, C, G).
+        answers: P(all answers of a day | accuracy, threshold), largest 1; shape (T, C, G).
     """
 
     def __init__(self, day: Days, each: Floats, settings: Settings) -> None:
         self.days, first, self.place = np.unique(day, return_index=True, return_inverse=True)
-        self.answers = np.multiply.reduceat(each, first, axis=0)
+        logs = np.add.reduceat(np.log(each), first, axis=0)  # a product of very many would be 0
+        self.answers = np.exp(logs - logs.max(axis=(1, 2), keepdims=True))
         self._settings, self._walk = settings, build_walk(settings)
         gaps = np.diff(self.days)
         _, taken_in = carry(

@@ -66,6 +66,9 @@ class Glasses:
         if np.any(self.level <= 0) or np.any(self.background < 0):
             msg = "A level must be above 0 and a background not below 0."
             raise ValueError(msg)
+        if np.any(np.isinf(self.level) | np.isinf(self.background)):
+            msg = "A level and a background must be finite, or nan where they are not known."
+            raise ValueError(msg)
 
     def where(self, chosen: NDArray[np.bool_] | NDArray[np.intp]) -> "Glasses":
         """Only some of the glasses, or all in another order."""

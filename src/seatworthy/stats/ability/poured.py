@@ -1,5 +1,7 @@
 """Glasses on their way into the messages: each with the row it speaks to."""
 
+from typing import Final
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,6 +11,8 @@ from seatworthy.stats.ability.grid import Floats
 from seatworthy.stats.ability.messages import MessageStore
 from seatworthy.stats.ability.settings import Settings
 from seatworthy.stats.ability.tables import answer_weights, glass_table, likelihood
+
+_MOST_UNSCALED: Final = 50  # glasses of one row and day; many more, and their product would be 0
 
 
 class Poured:
@@ -51,11 +55,16 @@ class Poured:
             store.add(self._row[each], self._day[each], self._of_all_glasses(each))
 
     def _of_all_glasses(self, each: Places) -> Floats:
-        """P(all answers of a row in its batch | accuracy, threshold); shape (N, C, G)."""
+        """P(all answers of a row in its batch | accuracy, threshold); shape (N, C, G).
+
+        Rows of very many glasses lose their common scale, which no estimate looks at.
+        """
         product = self._likelihood(self._first[each])
         for further in range(1, int(self._number[each].max())):
             more = np.flatnonzero(self._number[each] > further)
             product[more] *= self._likelihood(self._first[each[more]] + further)
+            if further % _MOST_UNSCALED == 0:
+                product[more] /= product[more].max(axis=(1, 2), keepdims=True)
         return product
 
     def _likelihood(self, glass: Places) -> Floats:

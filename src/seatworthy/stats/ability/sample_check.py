@@ -148,7 +148,8 @@ def check_samples(
     last = int(glasses.day.max(initial=0))
     found: dict[int, tuple[float, ...]] = {}
     with threadpool_limits(limits=1):
-        history = History(glasses, blanks, shape, last, settings, reads_all=True)
+        room = (max(shape[0], 1), max(shape[1], 1), max(shape[2], 1))
+        history = History(glasses, blanks, room, last, settings, reads_all=True)
         numbers = sample[history.chosen]
         for day in history.days.tolist():
             on_day = history.glasses.day == day

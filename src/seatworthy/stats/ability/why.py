@@ -142,13 +142,11 @@ def _without_each(line: Line, each: Floats, wanted: Evidence, today: int, odds: 
 
 
 def _others_of_the_day(each: Floats, place: NDArray[np.intp]) -> Floats:
-    """Product of all answers of the same day but one, for each; places are days, ascending."""
-    return np.concatenate(
-        [
-            [np.delete(on_day, one, axis=0).prod(axis=0) for one in range(len(on_day))]
-            for on_day in np.split(each, np.flatnonzero(np.diff(place)) + 1)
-        ]
-    )
+    """Product of all answers of the same day but one, for each, largest 1; places are days."""
+    logs = np.log(each)
+    of_day = np.add.reduceat(logs, np.flatnonzero(np.diff(place, prepend=-1)), axis=0)
+    others = of_day[place] - logs
+    return np.exp(others - others.max(axis=(1, 2), keepdims=True))
 
 
 def _weights(
