@@ -142,3 +142,11 @@ def test_the_false_call_rate_known_today_counts(name_glasses, pour_blanks, inven
     cell = Cell(0, 0, 0)
     seen = find_reasons(noisy.glasses, noisy.blanks, cell, noisy.today)
     assert seen.log_odds == pytest.approx(followed_log_odds(noisy.glasses, noisy, cell), abs=1e-9)
+
+
+@pytest.mark.parametrize("outcome", [0, 2])
+def test_a_thousand_glasses_of_one_day_have_finite_reasons(name_glasses, pour_blanks, outcome):
+    glasses = name_glasses([(20_000, 3.0, outcome)] * 1000)
+    reasons = find_reasons(glasses, pour_blanks([]), Cell(0, 0, 0), 20_000)
+    assert np.isfinite(reasons.log_odds)
+    assert np.isfinite(reasons.pull).all()

@@ -97,7 +97,8 @@ def log_average(parts: Floats, log_scale: Floats, walk: Walk) -> Floats:
         Natural logarithms; shape of `parts` without the first axis.
     """
     top = log_scale.max(axis=0)
-    return np.log(np.tensordot(walk.weight, parts * np.exp(log_scale - top), 1)) + top
+    total = np.tensordot(walk.weight, parts * np.exp(log_scale - top), 1)
+    return np.log(np.maximum(total, np.finfo(np.float64).tiny)) + top  # 0 only by rounding
 
 
 def nothing_said(thresholds: int, settings: Settings) -> Evidence:
