@@ -142,7 +142,7 @@ def stock_the_shelf(leader):
         if value is None:
             leader.page.keyboard.press("ArrowDown")
             continue
-        leader.page.keyboard.press("Enter")  # on a slow machine the first digits opened the cell only
+        leader.page.keyboard.press("Enter")  # on a slow machine a first digit only opens the cell
         cell = leader.page.locator("#portal textarea, #portal input").first
         cell.fill(value)
         leader.page.keyboard.press("Enter")
