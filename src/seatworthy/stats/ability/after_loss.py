@@ -3,6 +3,11 @@
 What was known before a possible day of a loss passes through one wide step there: the threshold
 stayed, or rose by a shift. Each possibility is weighed by its posterior chance, which rests on all
 compounds of the person together.
+
+On 50 simulated tasters who lost 2.5 log2 (made as in tests/bench/bench_alarm.py) 90 % intervals of the
+lost thresholds covered after 2, 4, 8 and 16 weekly sessions: all compounds lost, .68 .81 .83 .82
+against .13 .26 .42 .50 by the walk alone; half of them, .36 .62 .76 .80 against .14 .27 .42 .50.
+Of kept thresholds, and of those of 50 who lost nothing, they covered as well as before.
 """
 
 from typing import Final

@@ -8,12 +8,12 @@ integrated over. Colleagues' answers play no part.
 
 On simulated tasters (ten compounds, six spiked glasses a session, half a year of history, looked at
 after every session for half a year; tests/bench/bench_alarm.py) an alarm from .95 was false in 1 of
-360 ordinary ones, in none of 120 who drift twice as much or are poor at everything, and in 7 of 360
-whose days differ much and who have colds that pass; from .90 in 2, none and 17. A loss of 2.5 log2
-in all compounds was seen after 3 sessions, weekly or fortnightly (in four tasters of five after 4
-and 5), one in half of the compounds after 9 weekly sessions (25), and fortnightly in less than half
-of the tasters within the half-year. One compound alone mostly never came so far; one that had been
-met fell below even odds after 5 or 6 sessions. So of a loss in part of the compounds the single
+360 ordinary ones, in 1 of 300 who drift twice as much or are poor at everything, and in 7 of 360
+whose days differ much and who have colds that pass; from .90 in 2, 1 and 17. A loss of 2.5 log2 in
+all compounds was seen after 3 sessions, weekly or fortnightly (in four tasters of five after 4 and
+5), one in half of the compounds after 9 weekly sessions (25), and fortnightly in less than half of
+the tasters within the half-year. One compound alone mostly never came so far; one that had been met
+fell below even odds after 5 or 6 sessions. So of a loss in part of the compounds the single
 estimates tell first.
 """
 
