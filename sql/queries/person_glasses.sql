@@ -1,7 +1,7 @@
 -- person_glasses: every glass of one panellist with something in it, oldest first.
 -- Params:  $person_id, $until_on, $after_on, $lowest_level, $highest_level
 -- Grain:   one row per answered serving; is_counted tells those that count for a seat.
--- Used by: steps.closer, steps.feedback, steps.record_rows
+-- Used by: steps.feedback, steps.record_rows
 
 select
     compound,

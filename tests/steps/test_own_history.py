@@ -12,29 +12,28 @@ RATING = "date,panellist,code,method,compound,level,sample,rating,duplicate"
 
 
 @pytest.fixture
-def history(desk, tmp_path):
-    def bring_in(*lines):
+def ada(desk, tmp_path):
+    """Bring in rows below a head; what is found of Ada then."""
+
+    def bring_in(find, head, lines):
         path = tmp_path / "results.csv"
-        path.write_text("\n".join([NAMING, *lines]), encoding="utf-8")
+        path.write_text("\n".join([head, *lines]), encoding="utf-8")
         bring_in_results(desk, path)
         judged = judge_day(desk)
         (person,) = [key for key, name in judged.people.items() if name == "Ada"]
-        return own_history(desk, judged, person)
+        return find(desk, judged, person)
 
     return bring_in
 
 
 @pytest.fixture
-def ratings(desk, tmp_path):
-    def bring_in(*lines):
-        path = tmp_path / "ratings.csv"
-        path.write_text("\n".join([RATING, *lines]), encoding="utf-8")
-        bring_in_results(desk, path)
-        judged = judge_day(desk)
-        (person,) = [key for key, name in judged.people.items() if name == "Ada"]
-        return rating_rows(desk, judged, person)
+def history(ada):
+    return lambda *lines: ada(own_history, NAMING, lines)
 
-    return bring_in
+
+@pytest.fixture
+def ratings(ada):
+    return lambda *lines: ada(rating_rows, RATING, lines)
 
 
 def days(desk, *shares):

@@ -18,13 +18,13 @@ from seatworthy.stats.ability.smooth import smooth
 from seatworthy.stats.ability.tables import clearness
 from seatworthy.stats.ability.trend import Trend, find_trend
 from seatworthy.stats.ability.why import find_reasons
-from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.closer_views import CloserView, Line, WeighedGlass
 from seatworthy.steps.concentrations import shown_unit
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.estimating import model_settings
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import short_label
+from seatworthy.steps.record_rows import every_glass
 from seatworthy.steps.seen import cell_place
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.threshold_words import concentration_text, threshold_text
@@ -106,16 +106,7 @@ class _Looking:
     @cached_property
     def rows(self) -> list[Row]:
         """Every glass of this person and compound that is on record, in any beer, by day."""
-        counting = self.judged.rulebook.counted
-        rows = self.desk.store.rows(
-            "person_glasses",
-            self.judged.known_at,
-            person_id=self.person,
-            until_on=self.judged.as_of,
-            after_on=months_before(self.judged.as_of, counting.months),
-            lowest_level=counting.lowest_level,
-            highest_level=counting.highest_level,
-        )
+        rows = every_glass(self.desk, self.judged, self.person)
         return [row for row in rows if row["compound"] == self.compound]
 
     @cached_property

@@ -18,6 +18,20 @@ from seatworthy.steps.views import GlassView, RecordRow
 NONE_COUNTED = "No glass counted yet; the chance rests on other glasses."
 
 
+def every_glass(desk: Desk, judged: Judged, person_id: str) -> list[dict[str, Any]]:
+    """Every spiked glass of one panellist up to the day judged, in any beer, by day."""
+    counting = judged.rulebook.counted
+    return desk.store.rows(
+        "person_glasses",
+        judged.known_at,
+        person_id=person_id,
+        until_on=judged.as_of,
+        after_on=months_before(judged.as_of, counting.months),
+        lowest_level=counting.lowest_level,
+        highest_level=counting.highest_level,
+    )
+
+
 class CompoundRows:
     """The rows of one panellist's record for one beer family.
 
@@ -34,7 +48,7 @@ class CompoundRows:
     ) -> None:
         self.desk, self.judged, self.person, self.family = desk, judged, person, family
         self.critical = critical
-        self.in_all_beers = self._read_glasses()
+        self.in_all_beers = every_glass(desk, judged, person)
         self.glasses: dict[str, list[dict[str, Any]]] = defaultdict(list)
         for row in self.in_all_beers:
             if row["family"] == family:
@@ -43,19 +57,6 @@ class CompoundRows:
     def label(self, compound: str) -> str:
         """Short name of a compound."""
         return short_label(self.judged.labels.get(compound, compound))
-
-    def _read_glasses(self) -> list[dict[str, Any]]:
-        """Every glass of the person."""
-        counting = self.judged.rulebook.counted
-        return self.desk.store.rows(
-            "person_glasses",
-            self.judged.known_at,
-            person_id=self.person,
-            until_on=self.judged.as_of,
-            after_on=months_before(self.judged.as_of, counting.months),
-            lowest_level=counting.lowest_level,
-            highest_level=counting.highest_level,
-        )
 
     def row(self, compound: str) -> RecordRow:
         """One compound, ready to show; without glasses only its name and empty figures."""
