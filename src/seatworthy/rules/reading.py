@@ -1,154 +1,154 @@
 """Reads a rulebook from its text: all faults at once, each with its line."""
 
-import re
-import tomllib
-from collections.abc import Iterator
+from collections.abc import Collection, Mapping
 from dataclasses import fields
-from datetime import date
-from pathlib import Path
-from typing import Any
+from datetime import date, datetime
+from typing import Any, Final
 
-from seatworthy.errors import Fault, RulebookRefused
-from seatworthy.rules.rulebook import SECTIONS, Item, Rulebook
+from seatworthy.rules.contradictions import blame_contradictions
+from seatworthy.rules.reading_also import read_also
+from seatworthy.rules.reading_lists import read_critical, read_families
+from seatworthy.rules.reading_text import RulebookText, listed, nearest, quoted, shown
+from seatworthy.rules.reading_values import is_whole, read_kind, word_faults
+from seatworthy.rules.rulebook import CHOSEN_BY, EVERY_SECTION, NEEDED, SECTIONS, Asked, Rulebook
+from seatworthy.rules.texts import rulebook_text
+
+LONGEST_NAME: Final = 60
+LONGEST_TEXT: Final = 1000
+_MENU: Final = ("default", "strict", "micro", "plain")
+_EXAMPLES: Final = ("olive_oil", "olfactometry", "triangles", "matching")
+_TOP: Final = ("name", "version", "counts_from", "about", "follows")
+_WRITTEN: Final = {"families": "family"}  # [family.wheat] in the file
 
 
-def read_rulebook(name: str, text: str) -> Rulebook:
+def read_rulebook(name: str, text: str, shelf: Collection[str] | None = None) -> Rulebook:
     """Read and check a rulebook.
 
     Args:
         name: What to call the file in messages.
         text: Its TOML.
+        shelf: Keys of the compounds that stand on the shelf; None to take any compound.
 
     Raises:
-        RulebookRefused: with every unknown or missing key, impossible number and contradiction.
+        RulebookRefused: with every unknown or missing key, impossible number, rule that no
+            evidence could meet and contradiction.
     """
-    try:
-        found = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        line = re.search(r"line (\d+)", str(error))
-        fault = Fault(int(line.group(1)) if line else None, f"not readable as TOML: {error}.")
-        raise RulebookRefused(name, [fault]) from error
-    faults = sorted(
-        (Fault(_line_of(text, *place), sentence) for place, sentence in _faults(found)),
-        key=lambda fault: fault.line or 0,
-    )
-    if faults:
-        raise RulebookRefused(name, faults)
-    book = _built(found)
-    contradictions = [Fault(_line_of(text, *place), s) for place, s in _contradictions(book)]
-    if contradictions:
-        raise RulebookRefused(name, contradictions)
-    return book
+    source = RulebookText(name, text)
+    parts = _top(source)
+    _blame_strange_sections(source)
+    parts |= {section: _section(source, section) for section in (*SECTIONS, *CHOSEN_BY)}
+    parts["critical"] = read_critical(source, shelf)
+    parts["families"] = read_families(source, shelf)
+    parts["also"] = read_also(source, shelf)
+    if "asked" not in source.found:
+        parts["asked"] = Asked()
+    blame_contradictions(source, parts)
+    source.refuse_if_blamed()
+    return Rulebook(**parts)
+
+
+def menu() -> tuple[str, ...]:
+    """Names of the rulebooks that a brewery can take as they are."""
+    return _MENU
+
+
+def examples() -> tuple[str, ...]:
+    """Names of the worked examples after published practice."""
+    return _EXAMPLES
 
 
 def rulebook_on_menu(name: str) -> Rulebook:
-    """One of the rulebooks that travel with the program."""
-    path = Path(__file__).with_name("menu") / f"{name}.toml"
-    return read_rulebook(path.name, path.read_text(encoding="utf-8"))
+    """One of the rulebooks that travel with the program, the examples among them.
+
+    Raises:
+        ValueError: if there is none of that name.
+    """
+    return read_rulebook(f"{name}.toml", rulebook_text(name))
 
 
-Place = tuple[str, str]  # section ("" for the top) and key
+def _top(source: RulebookText) -> dict[str, Any]:
+    found = source.found
+    _blame_text(source, "name", LONGEST_NAME)
+    _blame_text(source, "about", LONGEST_TEXT)
+    if "follows" in found and found["follows"] != "":
+        _blame_text(source, "follows", LONGEST_TEXT)
+    version, day = found.get("version"), found.get("counts_from")
+    if not is_whole(version) or version < 1:
+        sentence = f"version must be a whole number from 1, found {_found(source, 'version')}."
+        source.blame(("version",), sentence)
+    if not isinstance(day, date) or isinstance(day, datetime):
+        sentence = (
+            "counts_from must be a day without a time and without quotation marks, like "
+            f"2026-03-01; found {_found(source, 'counts_from')}."
+        )
+        source.blame(("counts_from",), sentence)
+    return {"follows": ""} | {key: found[key] for key in _TOP if key in found}
 
 
-def _faults(found: dict[str, Any]) -> Iterator[tuple[Place, str]]:
-    top = {"name": str, "version": int, "counts_from": date}
-    yield from _top_faults(found, top)
-    for section, kind in SECTIONS.items():
-        values = found.get(section)
-        if not isinstance(values, dict):
-            yield (section, ""), f"the section [{section}] is missing."
+def _blame_text(source: RulebookText, key: str, longest: int) -> None:
+    value = source.found.get(key)
+    if not isinstance(value, str) or not value.strip():
+        sentence = f"{key} must be a text in quotation marks, found {_found(source, key)}."
+        source.blame((key,), sentence)
+    elif len(value) > longest:
+        sentence = f"{key} must have at most {longest} characters, found {len(value)}; shorten it."
+        source.blame((key,), sentence)
+
+
+def _found(source: RulebookText, key: str) -> str:
+    return shown(source.found[key]) if key in source.found else "nothing"
+
+
+def _blame_strange_sections(source: RulebookText) -> None:
+    sections = [_WRITTEN.get(section, section) for section in EVERY_SECTION]
+    known = {*_TOP, *sections}
+    for key, value in source.found.items():
+        if key in known:
             continue
-        yield from _section_faults(section, values, kind)
-    yield from _critical_faults(found.get("critical"))
-
-
-def _top_faults(found: dict[str, Any], top: dict[str, type]) -> Iterator[tuple[Place, str]]:
-    for key, kind in top.items():
-        if type(found.get(key)) is not kind:
-            meant = {str: "a text", int: "a whole number", date: "a day like 2026-03-01"}[kind]
-            yield ("", key), f"{key} must be {meant}, found {found.get(key)!r}."
-    for key in found.keys() - top.keys() - SECTIONS.keys() - {"critical"}:
-        yield ("", key), f"{key} is not a word of a rulebook."
-
-
-def _section_faults(
-    section: str, values: dict[str, Any], kind: type
-) -> Iterator[tuple[Place, str]]:
-    known = {entry.name: entry for entry in fields(kind)}
-    for key in values.keys() - known.keys():
-        yield (section, key), f"{key} is not a word of [{section}]; it knows {', '.join(known)}."
-    for key, entry in known.items():
-        value, low, high = values.get(key), entry.metadata["low"], entry.metadata["high"]
-        allowed = int if entry.type is int else (int, float)
-        if value is None:
-            yield (section, key), f"{key} is missing from [{section}]."
-        elif isinstance(value, bool) or not isinstance(value, allowed):
-            meant = "a whole number" if entry.type is int else "a number"
-            yield (section, key), f"{key} must be {meant}, found {value!r}."
-        elif not low <= value <= high:
-            yield (section, key), f"{key} must lie between {low:g} and {high:g}, found {value!r}."
-
-
-def _critical_faults(found: object) -> Iterator[tuple[Place, str]]:
-    items = found.get("compounds") if isinstance(found, dict) else None
-    if not isinstance(items, list) or not items:
-        yield ("critical", "compounds"), "[critical] needs a list called compounds."
-        return
-    for item in items:
-        group = item if isinstance(item, list) else [item]
-        if not group or not all(isinstance(compound, str) for compound in group):
-            yield ("critical", "compounds"), f"{item!r} is neither a compound nor a group of them."
-
-
-def _contradictions(book: Rulebook) -> Iterator[tuple[Place, str]]:
-    """Rules that no evidence could meet, or that say two things at once."""
-    if book.counted.lowest_level > book.counted.highest_level:
-        yield (
-            ("counted", "lowest_level"),
-            "no glass can count: lowest_level is above highest_level.",
+        what = "section" if isinstance(value, dict | list) else "key"
+        choice = listed(sections if what == "section" else _TOP)
+        sentence = (
+            f"{quoted(key)} is not a {what} of a rulebook; the {what}s are {choice}."
+            f"{nearest(key, known)}{_home_of(key)}"
         )
-    if book.compound.days > book.compound.glasses:
-        yield ("compound", "days"), "days above glasses: every glass would need more than one day."
-    if book.compound.not_met_when_below >= book.compound.met_when_sure:
-        yield ("compound", "not_met_when_below"), "one chance would be both met and not met."
-    if book.compound.met_ends_below > book.compound.met_when_sure:
-        yield ("compound", "met_ends_below"), "a met would end on the day it is met."
-    if book.seat.critical_met > len(book.critical):
-        yield (
-            ("seat", "critical_met"),
-            (
-                f"{book.seat.critical_met} critical compounds are asked for, "
-                f"[critical] lists {len(book.critical)}."
-            ),
-        )
-    if book.panel.people_per_compound > book.panel.quorum:
-        yield ("panel", "quorum"), "a full quorum could not cover one compound."
+        source.blame((key,), sentence)
 
 
-def _built(found: dict[str, Any]) -> Rulebook:
-    sections = {name: kind(**found[name]) for name, kind in SECTIONS.items()}
-    return Rulebook(
-        name=found["name"],
-        version=found["version"],
-        counts_from=found["counts_from"],
-        critical=tuple(as_item(item) for item in found["critical"]["compounds"]),
-        **sections,
+def _home_of(key: str) -> str:
+    """Where a key that stands above all sections would belong."""
+    kinds = [(section, kind) for section, kind in SECTIONS.items()]
+    kinds += [(section, kind) for section, some in CHOSEN_BY.items() for kind in some.values()]
+    homes = dict.fromkeys(
+        f"[{section}]" for section, kind in kinds if key in {entry.name for entry in fields(kind)}
     )
+    return f" It belongs in {' or '.join(homes)}." if homes else ""
 
 
-def as_item(item: str | list[str]) -> Item:
-    """A compound, or a group of which one counts, as a tuple."""
-    return (item,) if isinstance(item, str) else tuple(item)
+def _section(source: RulebookText, section: str) -> Any:  # noqa: ANN401
+    """One section as the rule it says; None where it is left out or something was blamed."""
+    values = source.found.get(section)
+    if values is None:
+        if section in NEEDED:
+            sentence = f"the section [{section}] is missing; a rulebook can't do without it."
+            source.blame((section,), sentence)
+        return None
+    if not isinstance(values, dict):
+        sentence = f"{section} must be a section, written [{section}]; found {shown(values)}."
+        source.blame((section,), sentence)
+        return None
+    if section in SECTIONS:
+        return read_kind(source, (section,), values, SECTIONS[section])
+    return _chosen(source, section, values)
 
 
-def _line_of(text: str, section: str, key: str) -> int | None:
-    """Line of a key in its section, or of the section's head; None if neither is there."""
-    current, head = "", None
-    for number, line in enumerate(text.splitlines(), start=1):
-        start = line.strip()
-        if match := re.match(r"\[\s*([\w.]+)\s*\]", start):
-            current = match.group(1)
-            head = number if current == section else head
-        elif current == section and key and re.match(rf"{re.escape(key)}\s*=", start):
-            return number
-    return head
+def _chosen(source: RulebookText, section: str, values: Mapping[str, Any]) -> Any:  # noqa: ANN401
+    """A section whose kind ``by`` chooses; left out, it is the first."""
+    kinds = CHOSEN_BY[section]
+    by = values.get("by", next(iter(kinds)))
+    faults = list(word_faults("by", by, tuple(kinds)))
+    for _, sentence in faults:
+        source.blame((section, "by"), sentence)
+    if faults:
+        return None
+    rest = {key: value for key, value in values.items() if key != "by"}
+    return read_kind(source, (section,), rest, kinds[by], kinds)

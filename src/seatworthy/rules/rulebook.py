@@ -1,110 +1,117 @@
-"""A rulebook: the numbers people are judged by, read from a TOML file and checked on reading."""
+"""A rulebook: what people are judged by, read from a TOML file and checked on reading.
 
-from dataclasses import dataclass, field, fields
+A rulebook is a set of sections. One, ``[compound]``, says how a compound is judged, by one of six
+kinds of rule; ``[[also]]`` adds further rules of these kinds; the others concern a person, a seat
+or a panel. A section that may be left out is None then: the rulebook does not ask for it.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
 from datetime import date
-from typing import Any
+from typing import Final
+
+from seatworthy.rules.compound_rules import COMPOUND_KINDS, AlsoRule, CompoundRule, Counted
+from seatworthy.rules.person_rules import (
+    AttendanceRule,
+    DeviationRule,
+    DuplicateDifference,
+    DuplicateRule,
+    DuplicateShare,
+    FalseCallRule,
+    FalseCallShare,
+    InsensitiveRule,
+    OrderRule,
+)
+from seatworthy.rules.rule_fields import number, yes_or_no
 
 Item = tuple[str, ...]  # one critical compound, or a group of which one counts
 
 
-def number(low: float, high: float) -> Any:  # noqa: ANN401
-    """A field that must be a number between two limits, both allowed."""
-    return field(metadata={"low": low, "high": high})
-
-
 @dataclass(frozen=True)
-class Counted:
-    """Which glasses count for or against a seat: levels as multiples, months back."""
-
-    lowest_level: float = number(0.1, 100)
-    highest_level: float = number(0.1, 100)
-    months: int = number(1, 60)
-
-
-@dataclass(frozen=True)
-class CompoundRule:
-    """When a compound is met or not met, on a person's own answers alone.
+class Asked:
+    """What the estimate is asked, in every rulebook: the rate of right names at a level.
 
     Attributes:
         reference_level: Multiple of the working threshold at which the rate is meant.
         named_right: Least rate of right names, a fraction.
-        met_when_sure: Least chance that the rate is reached.
-        glasses: Least counted glasses for a met.
-        days: Least distinct days among them.
-        not_met_when_below: Greatest chance for a not met.
-        not_met_glasses: Least counted glasses for a not met.
-        met_stands_weeks: How long a met stands from the last day it was met.
-        met_ends_below: Chance under which it ends at once.
     """
 
-    reference_level: float = number(0.5, 20)
-    named_right: float = number(0.05, 0.99)
-    met_when_sure: float = number(0.5, 0.999)
-    glasses: int = number(1, 100)
-    days: int = number(1, 50)
-    not_met_when_below: float = number(0.001, 0.5)
-    not_met_glasses: int = number(1, 100)
-    met_stands_weeks: int = number(1, 260)
-    met_ends_below: float = number(0.0, 0.99)
-
-
-@dataclass(frozen=True)
-class InsensitiveRule:
-    """When somebody does not smell a compound: chance that the own threshold is that high."""
-
-    threshold_above: float = number(1, 32)
-    sure: float = number(0.5, 0.999)
-    strong_level: float = number(1, 100)
-    strong_glasses: int = number(1, 100)
-
-
-@dataclass(frozen=True)
-class FalseCallRule:
-    """Ceiling of the true rate of calls in blanks, how sure, on how many blanks."""
-
-    ceiling: float = number(0.01, 0.9)
-    sure: float = number(0.5, 0.999)
-    blanks: int = number(1, 500)
-    months: int = number(1, 60)
-
-
-@dataclass(frozen=True)
-class DuplicateRule:
-    """How improbable so little agreement must be before it is flagged."""
-
-    improbable: float = number(0.0001, 0.2)
-    months: int = number(1, 60)
-
-
-@dataclass(frozen=True)
-class AttendanceRule:
-    """Share of the sessions offered, and the longest absence."""
-
-    share: float = number(0.0, 1.0)
-    months: int = number(1, 60)
-    sessions: int = number(1, 200)
-    longest_absence_days: int = number(1, 1000)
+    reference_level: float = number(0.5, 20, 3.0)
+    named_right: float = number(0.05, 0.99, 0.70)
 
 
 @dataclass(frozen=True)
 class SeatRule:
-    """What a seat for one beer family asks for, and how long a decision is valid."""
+    """What a seat for one beer family asks for, and how long a decision is valid.
 
-    critical_met: int = number(1, 40)
+    Attributes:
+        critical_met: Least critical compounds met; all of them where a family lists fewer.
+        critical_not_met: Most critical compounds not met.
+        valid_months: How long a signed seat is valid.
+        notice_days: How long before its end it is said to be due.
+        grace_days: How long after its end a seat is still honoured, said on every page.
+    """
+
+    critical_met: int = number(0, 40)
     critical_not_met: int = number(0, 40)
-    valid_months: int = number(1, 60)
+    valid_months: int = number(1, 120)
     notice_days: int = number(0, 365)
+    grace_days: int = number(0, 90, 0)
+
+
+@dataclass(frozen=True)
+class ProbationRule:
+    """The time between a first grant and a full seat: sessions attended since, weeks since."""
+
+    sessions: int = number(0, 50)
+    weeks: int = number(0, 104)
+
+
+@dataclass(frozen=True)
+class StartUpRule:
+    """Until a family has so many seats, fewer critical compounds are enough."""
+
+    until_seats: int = number(1, 40)
+    critical_met: int = number(0, 40)
+
+
+@dataclass(frozen=True)
+class RecheckRule:
+    """The short recheck that brings somebody back after a pause, an absence or a suspension."""
+
+    glasses: int = number(1, 50)
+    right: int = number(0, 50)
 
 
 @dataclass(frozen=True)
 class PanelRule:
-    """What a panel as a whole asks for."""
+    """What a panel as a whole asks for.
+
+    Attributes:
+        quorum: Least people.
+        people_per_compound: Least people who meet a critical compound, each.
+        from_other_crews: Least people who did not make the batch.
+        trades: Least different trades or departments among them.
+        callers_for_fault: Independent callers that make a fault call.
+        callers_for_retaste: Callers that make a blind retaste.
+        probation_counts: Whether somebody on probation may sit.
+    """
 
     quorum: int = number(1, 40)
-    people_per_compound: int = number(1, 40)
+    people_per_compound: int = number(0, 40)
     from_other_crews: int = number(0, 40)
     callers_for_fault: int = number(1, 40)
     callers_for_retaste: int = number(1, 40)
+    trades: int = number(1, 10, 1)
+    probation_counts: bool = yes_or_no(default=True)
+
+
+@dataclass(frozen=True)
+class FamilyLists:
+    """Critical and expected compounds of one beer family."""
+
+    critical: tuple[Item, ...]
+    expected: tuple[Item, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -113,24 +120,61 @@ class Rulebook:
 
     Attributes:
         counts_from: First day on which verdicts are given by it.
+        about: What it is for and what it isn't, said on screens.
+        follows: The published practice it follows; "" for our own.
         critical: Critical compounds for beer families without a list of their own.
+        families: Lists of beer families that go before those of the shelf.
     """
 
     name: str
     version: int
     counts_from: date
+    about: str
+    follows: str
     counted: Counted
+    asked: Asked
     compound: CompoundRule
-    insensitive: InsensitiveRule
-    false_calls: FalseCallRule
-    duplicates: DuplicateRule
-    attendance: AttendanceRule
+    also: tuple[AlsoRule, ...]
+    insensitive: InsensitiveRule | None
+    false_calls: FalseCallRule | FalseCallShare | None
+    duplicates: DuplicateRule | DuplicateShare | DuplicateDifference | None
+    deviation: DeviationRule | None
+    order: OrderRule | None
+    attendance: AttendanceRule | None
     seat: SeatRule
+    probation: ProbationRule | None
+    start_up: StartUpRule | None
+    recheck: RecheckRule | None
     panel: PanelRule
     critical: tuple[Item, ...]
+    families: Mapping[str, FamilyLists]
 
 
-SECTIONS = {
-    entry.name: entry.type for entry in fields(Rulebook) if isinstance(entry.type, type)
-    and hasattr(entry.type, "__dataclass_fields__")
-}  # fmt: skip
+# Sections of one kind, and those whose kind ``by`` chooses (its default first).
+SECTIONS: Final[Mapping[str, type]] = {
+    "counted": Counted,
+    "asked": Asked,
+    "insensitive": InsensitiveRule,
+    "deviation": DeviationRule,
+    "order": OrderRule,
+    "attendance": AttendanceRule,
+    "seat": SeatRule,
+    "probation": ProbationRule,
+    "start_up": StartUpRule,
+    "recheck": RecheckRule,
+    "panel": PanelRule,
+}
+CHOSEN_BY: Final[Mapping[str, Mapping[str, type]]] = {
+    "compound": COMPOUND_KINDS,
+    "false_calls": {"chance": FalseCallRule, "share": FalseCallShare},
+    "duplicates": {
+        "odds": DuplicateRule,
+        "agreement": DuplicateShare,
+        "difference": DuplicateDifference,
+    },
+}
+NEEDED: Final[Sequence[str]] = ("counted", "compound", "seat", "panel", "critical")
+EVERY_SECTION: Final = tuple(
+    entry.name for entry in fields(Rulebook)
+    if entry.name not in ("name", "version", "counts_from", "about", "follows")
+)  # fmt: skip
