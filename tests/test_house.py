@@ -36,7 +36,7 @@ STRANGERS = {
     "intake": {"store"},
     "evidence": {"store", "intake"},
     "stats": {"store", "intake", "evidence", "errors", "phrases"},
-    "rules": {"store", "intake", "evidence", "stats"},
+    "rules": {"store", "intake", "evidence"},
     "sessions": {"store", "intake", "evidence", "stats", "rules"},
     "charts": {"store", "intake", "evidence", "stats", "rules"},
     "paper": {"store", "intake", "evidence", "stats", "rules"},

@@ -4,6 +4,7 @@ from datetime import date, timedelta
 import pytest
 
 from seatworthy.rules.compound import (
+    After,
     CellDay,
     is_met_afresh,
     is_not_met,
@@ -22,7 +23,7 @@ AFTER = (0.90, 0.93, 0.95, 0.96, 0.97, 0.975, 0.98, 0.985, 0.99)
 
 
 def judged(today, past=(), ahead=(), after=AFTER):
-    return judge_compound(past, today, ahead, after, BOOK.counted, RULE, BOOK.insensitive)
+    return judge_compound(past, today, ahead, After(after), BOOK, RULE)
 
 
 @pytest.mark.parametrize(
@@ -113,10 +114,33 @@ def test_somebody_who_does_not_smell_it_is_never_called_not_met():
 
 def test_the_shortest_way_counts_glasses_days_and_chance():
     few = CellDay(DAY, chance=0.80, glasses=3, hits=3, days=1)
-    assert shortest_way(few, AFTER, BOOK.counted, RULE) == (
+    assert shortest_way(few, After(AFTER), BOOK.counted, RULE) == (
         "1 more glass named right at 2× to 4× over 1 more day could meet it."
     )
     slow = (0.5, 0.6, 0.7, 0.84, 0.86, 0.9, 0.9, 0.9, 0.9)
-    assert shortest_way(few, slow, BOOK.counted, RULE).startswith("4 more glasses named right")
+    assert shortest_way(few, After(slow), BOOK.counted, RULE).startswith(
+        "4 more glasses named right"
+    )
     hopeless = (0.1,) * 9
-    assert "More than 8" in shortest_way(few, hopeless, BOOK.counted, RULE)
+    assert "More than 8" in shortest_way(few, After(hopeless), BOOK.counted, RULE)
+
+
+def test_the_shortest_way_says_how_many_it_takes_if_one_is_missed():
+    few = CellDay(DAY, chance=0.80, glasses=5, hits=4, days=3)
+    all_right = (0.80, 0.83, 0.86, 0.9, 0.92, 0.94, 0.95, 0.96, 0.97)
+    one_missed = (0.60, 0.66, 0.71, 0.76, 0.80, 0.85, 0.88, 0.9, 0.92)
+    assert shortest_way(few, After(all_right, one_missed), BOOK.counted, RULE) == (
+        "2 more glasses named right at 2× to 4× could meet it, or 5 of 6."
+    )
+    assert ", or" not in shortest_way(few, After(all_right, (0.5,) * 9), BOOK.counted, RULE)
+
+
+def test_the_missed_glass_counts_among_the_glasses_asked_for():
+    few = CellDay(DAY, chance=0.80, glasses=1, hits=1, days=1)
+    way = shortest_way(few, After(AFTER, AFTER), BOOK.counted, RULE)
+    assert way == "3 more glasses named right at 2× to 4× over 1 more day could meet it, or 2 of 3."
+
+
+def test_more_right_says_in_a_number_what_the_way_says_in_words():
+    assert judged(CellDay(DAY, chance=0.80, glasses=3, hits=3, days=1)).more_right == 1
+    assert judged(SEEN).more_right is None

@@ -1,11 +1,13 @@
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from seatworthy.rules.compound import CompoundVerdict
-from seatworthy.rules.panel import judge_panel
+from seatworthy.rules.panel import Sitter, judge_panel, judge_sitting
 from seatworthy.rules.reading import rulebook_on_menu
-from seatworthy.rules.seat import judge_critical, judge_seat, standing_of_item
+from seatworthy.rules.rulebook import StartUpRule
+from seatworthy.rules.seat import judge_critical, judge_seat, nearest_items, standing_of_item
 from seatworthy.rules.verdict import Standing, Verdict
 
 BOOK = rulebook_on_menu("default")
@@ -79,6 +81,30 @@ def test_false_calls_or_attendance_alone_can_hold_a_seat_back(other):
     assert verdict.verdict.full == "Too many. Ten more."
 
 
+def test_the_nearest_open_items_that_would_be_enough_are_named_with_their_glasses():
+    ways = {"c2": 3, "c3": 1, "c4": None, "c5": 2}
+    cells = {k: CompoundVerdict(Verdict("compound", OPEN, "."), fewest=n) for k, n in ways.items()}
+    found = nearest_items(items(MET, MET, OPEN, OPEN, OPEN, OPEN), cells, BOOK.seat)
+    assert found == ((("c3",), 1), (("c5",), 2))
+
+
+def test_no_way_is_named_where_nothing_is_missing_or_too_few_have_one():
+    cells = {"c4": CompoundVerdict(Verdict("compound", OPEN, "."), fewest=1)}
+    assert nearest_items(items(*(MET,) * 4, OPEN, OPEN), cells, BOOK.seat) == ()
+    assert nearest_items(items(MET, MET, OPEN, OPEN, OPEN, OPEN), cells, BOOK.seat) == ()
+
+
+@pytest.mark.parametrize(("met", "early"), [(3, True), (2, False)])
+def test_at_the_start_of_a_panel_fewer_critical_compounds_are_enough(met, early):
+    standings = (MET,) * met + (OPEN,) * (6 - met)
+    cells = {f"c{i}": cell(s) for i, s in enumerate(standings)}
+    rule = StartUpRule(until_seats=4, critical_met=3)
+    found = judge_seat([(f"c{i}",) for i in range(6)], cells, (GOOD,), BOOK.seat, LONGEST, rule)
+    assert not found.can_sit
+    assert found.start_up.can_sit is early
+    assert seat(standings).start_up is None
+
+
 def test_a_panel_needs_its_quorum_and_two_for_every_critical_compound():
     critical = [(f"c{i}",) for i in range(6)]
     full, thin = seat((MET,) * 6), seat((MET, MET, MET, MET, OPEN, OPEN))
@@ -88,3 +114,39 @@ def test_a_panel_needs_its_quorum_and_two_for_every_critical_compound():
     weak = judge_panel(critical, [full, thin, thin, thin], BOOK.panel)
     assert weak.weak == (("c4",), ("c5",))
     assert weak.cover[("c4",)] == 1
+
+
+def sitters(*, others=2, trades=("brewing", "laboratory"), on_probation=0):
+    people = [
+        Sitter(
+            seat((MET,) * 6), number < on_probation, number >= others, trades[number % len(trades)]
+        )
+        for number in range(4)
+    ]
+    return [(f"c{i}",) for i in range(6)], people
+
+
+@pytest.mark.parametrize(("others", "standing"), [(2, Standing.MET), (1, Standing.NOT_MET)])
+def test_enough_sitters_did_not_make_the_batch(others, standing):
+    verdict = judge_sitting(*sitters(others=others), BOOK.panel).verdict
+    assert verdict.standing is standing
+    said = "1 of them did not make the batch; 2 are asked for." in verdict.sentence
+    assert said is (standing is Standing.NOT_MET)
+
+
+@pytest.mark.parametrize(
+    ("trades", "standing"),
+    [(("brewing", "laboratory"), Standing.MET), (("brewing",), Standing.NOT_MET)],
+)
+def test_sitters_come_from_as_many_trades_as_the_rulebook_asks(trades, standing):
+    rule = replace(BOOK.panel, trades=2)
+    verdict = judge_sitting(*sitters(trades=trades), rule).verdict
+    assert verdict.standing is standing
+    assert ("1 trade; 2 are asked for" in verdict.sentence) is (standing is Standing.NOT_MET)
+
+
+@pytest.mark.parametrize("counts", [True, False])
+def test_people_on_probation_count_only_where_the_rulebook_says_so(counts):
+    rule = replace(BOOK.panel, probation_counts=counts)
+    standing = judge_sitting(*sitters(on_probation=1), rule).verdict.standing
+    assert (standing is Standing.MET) is counts

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from seatworthy.rules.compound import day_text
-from seatworthy.rules.rulebook import AttendanceRule
+from seatworthy.rules.person_rules import AttendanceRule
 from seatworthy.rules.verdict import Standing, Verdict, counted, percent
 
 RULE = "attendance"

@@ -1,7 +1,9 @@
 """The three answers of a rule, and the sentence that goes with them."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 
 
 class Standing(StrEnum):
@@ -21,13 +23,19 @@ class Verdict:
         rule: Which rule answered.
         standing: Met, not met or too little evidence; insensitive for a compound only.
         sentence: The answer with its numbers.
-        change: What would change it, "" where nothing is missing.
+        way: What would change it, "" where nothing is missing; a function where it takes long to
+            find and is asked for by few. Read it as `change`.
     """
 
     rule: str
     standing: Standing
     sentence: str
-    change: str = ""
+    way: str | Callable[[], str] = field(default="", compare=False)
+
+    @cached_property
+    def change(self) -> str:
+        """What would change it, "" where nothing is missing."""
+        return self.way if isinstance(self.way, str) else self.way()
 
     @property
     def full(self) -> str:
