@@ -19,23 +19,27 @@ from seatworthy.stats.ability.today import Block
 MOST_MORE_GLASSES: Final = 8
 
 
-def after_more_hits(own: Floats, call_node: Places, settings: Settings) -> Floats:
+def after_more_hits(own: Floats, call_node: Places, settings: Settings, missed: int = 0) -> Floats:
     """Chance met after 0 to 8 further right names at the reference level.
 
     Args:
         own: Posterior of accuracy and threshold from own answers; shape (N, C, G).
         call_node: False-call nodes; shape (N,).
         settings: Numbers of the model.
+        missed: Further glasses at that level in which nothing was noticed, besides.
 
     Returns:
         Shape (N, 9).
     """
-    hit = _likelihood_of_a_hit(settings)
+    hit = _likelihood_of(Outcome.RIGHT, settings)
+    miss = _likelihood_of(Outcome.NONE, settings) if missed else None
     met = build_readout(settings).met
     chances = np.empty((len(own), MOST_MORE_GLASSES + 1))
     for node in np.unique(call_node):
         at = call_node == node
         powers = hit[node] ** np.arange(MOST_MORE_GLASSES + 1)[:, None, None]
+        if miss is not None:
+            powers *= miss[node] ** missed
         flat = own[at].reshape(at.sum(), -1)
         every = flat @ powers.reshape(len(powers), -1).T
         chances[at] = flat @ (powers * met[node]).reshape(len(powers), -1).T / every
@@ -43,13 +47,13 @@ def after_more_hits(own: Floats, call_node: Places, settings: Settings) -> Float
 
 
 @lru_cache(maxsize=8)
-def _likelihood_of_a_hit(settings: Settings) -> Floats:
-    """P(right name at the reference level), the error of the preparation in it; (F, C, G)."""
+def _likelihood_of(outcome: Outcome, settings: Settings) -> Floats:
+    """P(outcome of a naming glass at the reference level), error of dosing in it; (F, C, G)."""
     nodes = np.arange(len(settings.call_nodes))
     zero, level = np.zeros_like(nodes), np.full(nodes.shape, settings.reference_level)
-    right = np.full(nodes.shape, int(Outcome.RIGHT))
+    answered = np.full(nodes.shape, int(outcome))
     method = np.full(nodes.shape, NAMING)
-    glasses = Glasses(zero, zero, zero, zero, method, level, 0 * level, right)
+    glasses = Glasses(zero, zero, zero, zero, method, level, 0 * level, answered)
     table = glass_table(glasses, settings)
     return likelihood(*answer_weights(glasses, nodes, settings), table.seen[table.kind])
 

@@ -69,8 +69,16 @@ def _look_at_today(
     for block in blocks_of(history, np.arange(compounds), np.arange(families), today):
         now = read_block(block, settings)
         after = after_more_hits(block.own, block.call_node, settings)
+        one_missed = after_more_hits(block.own, block.call_node, settings, missed=1)
         outlook = look_ahead(history, block, now["chance_met_own"], outlook_days)
-        blocks.append({**now, "chance_met_after": after, "chance_met_outlook": outlook})
+        blocks.append(
+            {
+                **now,
+                "chance_met_after": after,
+                "chance_met_after_a_miss": one_missed,
+                "chance_met_outlook": outlook,
+            }
+        )
         panel_means.append(block.panel_mean)
     cells = join_blocks(blocks, people, families)
     cells["has_glasses"] = history.has_glasses()

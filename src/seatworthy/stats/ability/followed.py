@@ -80,6 +80,7 @@ class Followed:
         today: Estimates of today.
         chance_met_after: `chance_met_own` if 0 to 8 more glasses at the reference level were all
             named right today; shape (P, K, B, 9).
+        chance_met_after_a_miss: The same if one more was missed besides; shape (P, K, B, 9).
         chance_met_outlook: `chance_met_own` on the days asked for if nothing more is poured;
             shape (P, K, B, days).
         panel_threshold: The panel's mean threshold, log2 multiples, pooled; shape (K, B).
@@ -99,6 +100,7 @@ class Followed:
     rate_mean: Floats
     today: Today
     chance_met_after: Floats
+    chance_met_after_a_miss: Floats
     chance_met_outlook: Floats
     panel_threshold: Floats
     panel_threshold_low: Floats

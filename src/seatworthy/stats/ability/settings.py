@@ -83,4 +83,6 @@ class Settings:
     slope_log_sd: float = 0.35
 
 
+MODEL_VERSION: Final = "ability 1"  # a new one whenever a number above or what it means changes
+
 DEFAULT: Final = Settings()
