@@ -2,7 +2,7 @@
 -- Purpose: every later view reads these, so that "as the record stood on 14 March" is one variable:
 --          set variable known_at on the cursor leaves out what was recorded after it.
 -- Grain:   that of the table named after known_; of things that are restated, the last statement.
--- Reads:   the tables of 02_people, 03_shelf, 04_sessions and 06_keeping
+-- Reads:   the tables of 02_people, 03_shelf, 04_sessions, 06_keeping and 07_decisions
 -- Used by: all views below, sql/queries
 
 create or replace view known_moment as
@@ -81,7 +81,34 @@ where recorded_at <= known_at
 group by compound, valid_from_on;
 
 create or replace view known_answer as
-select serving_id, kind, words, words_key, rating
+select serving_id, kind, words, words_key, words_digest, rating
 from answer, known_moment
 where recorded_at <= known_at
 qualify entry_no = max(entry_no) over (partition by serving_id);
+
+create or replace view known_rulebook as
+select rulebook_digest, name, version, counts_from_on, rulebook_text, entry_no, rulebook.recorded_at
+from rulebook, known_moment
+where rulebook.recorded_at <= known_at;
+
+create or replace view known_signer as
+select person_id
+from signer, known_moment
+where recorded_at <= known_at
+group by person_id
+having arg_max(is_signer, entry_no);
+
+create or replace view known_proposal as
+select proposal.*
+from proposal, known_moment
+where proposal.recorded_at <= known_at;
+
+create or replace view known_reply as
+select proposal_reply.*
+from proposal_reply, known_moment
+where proposal_reply.recorded_at <= known_at;
+
+create or replace view known_decision as
+select decision.*
+from decision, known_moment
+where decision.recorded_at <= known_at;

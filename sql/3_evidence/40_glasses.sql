@@ -13,9 +13,10 @@ where method = 'naming' and not is_blank;
 
 -- blank_glass: the unspiked glasses, and whether something was called in them.
 -- Purpose: a call is a name or a perception without one. It is no false call where the beer may
---          explain it: a compound expected in that family, or one whose background there is unknown
---          or at least half the threshold ("possible background"). Own words whose meaning nobody
---          has said yet leave the glass out, here as in spiked ones.
+--          explain it ("possible background"): a compound expected in that family (by the shelf, or
+--          by the rulebook, whose list stands in the cursor's variable also_expected as "family
+--          compound"), or one whose background there is unknown or at least half the threshold.
+--          Own words whose meaning nobody has said yet leave the glass out, here as in spiked ones.
 -- Grain:   one row per answered naming glass without a compound.
 -- Reads:   scored_answer, known_family_compound, known_background, known_threshold
 -- Used by: queries/blanks, queries/blank_counts
@@ -72,6 +73,9 @@ select
     blank.is_call and coalesce(
         (blank.family, blank.named_compound) in (
             select (family, compound) from known_family_compound where role = 'expected'
+        )
+        or concat(blank.family, ' ', blank.named_compound) in (
+            select unnest(getvariable('also_expected')::varchar[])
         )
         or (blank.beer, blank.family, blank.named_compound, blank.session_on) in (
             select (beer, family, named_compound, session_on) from explained

@@ -1,8 +1,9 @@
 -- counted_glasses: glasses that may count for a seat, in the window that ends on each day asked.
 -- Purpose: a day is asked because the cell was touched on it, or because the reader asks ($asked_on,
 --          a list of days: today, and days to come for the outlook). Own words whose meaning is
---          still open count neither way.
--- Params:  $until_on, $asked_on, $lowest_level, $highest_level, $strong_level, $months
+--          still open count neither way. $people and $compounds name the cells asked for, pair by
+--          pair; null asks for all.
+-- Params:  $until_on, $asked_on, $lowest_level, $highest_level, $strong_level, $months, $people, $compounds
 -- Grain:   one row per panellist x compound x beer family x day asked; cells never served are absent.
 -- Used by: steps.seen
 
@@ -23,6 +24,12 @@ with glass_day as (
             round(total_level, 6) >= $strong_level                        as is_strong
         from naming_glass
         where session_on <= $until_on
+          and (
+              $people is null
+              or (person_id, compound) in (
+                  select (unnest($people::varchar[]), unnest($compounds::varchar[]))
+              )
+          )
     )
     group by person_id, compound, family, session_on
 ),

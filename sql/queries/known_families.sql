@@ -1,7 +1,7 @@
 -- known_families: beer families on the shelf.
 -- Params:  (none)
 -- Grain:   one row per family.
--- Used by: steps.bring_in
+-- Used by: steps.bring_in, steps.rulebook_views
 
 select family, label
 from known_family

@@ -4,6 +4,7 @@
 -- Used by: steps.feedback, steps.record_rows
 
 select
+    serving_id,
     compound,
     family,
     method,

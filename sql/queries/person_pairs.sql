@@ -1,7 +1,7 @@
 -- person_pairs: what one panellist said to both glasses of each hidden pair.
 -- Params:  $person_id, $after_on, $until_on
 -- Grain:   one row per pair; "" stands for nothing noticed, "?" for something without a known name.
--- Used by: steps.own_history
+-- Used by: steps.own_history, steps.reasons
 
 with said as (
     select
@@ -19,6 +19,7 @@ with said as (
 )
 
 select
+    session_on,
     min_by(said, serving_id) as first,
     max_by(said, serving_id) as second
 from said

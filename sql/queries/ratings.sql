@@ -1,7 +1,7 @@
 -- ratings: intensity ratings in a window.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per rated glass.
--- Used by: steps.ratings
+-- Used by: steps.glass_facts, steps.ratings
 
 select
     person_id, session_on, sitting_id, sample_id, compound, total_level, duplicate_mark,

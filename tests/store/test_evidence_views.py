@@ -3,7 +3,10 @@ from datetime import date, timedelta
 import pytest
 from given import DAY, beer, glass, person, session, vocabulary
 
-LIMITS = {"lowest_level": 2.0, "highest_level": 4.0, "strong_level": 5.0, "months": 12}
+LIMITS = {
+    "lowest_level": 2.0, "highest_level": 4.0, "strong_level": 5.0, "months": 12,
+    "people": None, "compounds": None,
+}  # fmt: skip
 
 
 @pytest.fixture

@@ -4,20 +4,41 @@ import os
 from collections import OrderedDict
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
-from functools import cached_property
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from seatworthy.errors import PanelError
 from seatworthy.intake.tables import vocabulary_rows
-from seatworthy.rules.reading import rulebook_on_menu
+from seatworthy.rules.reading import read_rulebook
 from seatworthy.rules.rulebook import Rulebook
+from seatworthy.rules.texts import rulebook_text
 from seatworthy.store.file import Store
 
 STORE_VARIABLE = "SEATWORTHY_STORE"
 EARLIEST = date(1900, 1, 1)
 DEFAULT_STORE = "panel.duckdb"
+
+
+FIRST_RULEBOOK = "default"
+
+
+@dataclass(frozen=True)
+class InForce:
+    """A rulebook as it was adopted.
+
+    Attributes:
+        rulebook: What it says.
+        digest: SHA-256 of its text, by which decisions name it.
+        text: Its TOML.
+        adopted_at: When it was recorded (UTC).
+    """
+
+    rulebook: Rulebook
+    digest: str
+    text: str
+    adopted_at: datetime
 
 
 @dataclass
@@ -29,12 +50,14 @@ class Desk:
         judged: Judgements kept by what was asked, the latest few; see `steps.judging`.
         estimated: Estimates kept by the evidence they rest on; see `steps.estimating`.
         losses: What was found of a loss in a person, likewise; see `steps.alarms`.
+        read: Rulebooks read from their texts, by digest.
     """
 
     store: Store
     judged: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     estimated: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     losses: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
+    read: dict[str, Rulebook] = field(default_factory=dict)
 
     @property
     def version(self) -> int:
@@ -76,10 +99,40 @@ class Desk:
             message = f"{day} cannot be judged: name a day from {EARLIEST} to today, {today}."
             raise PanelError(message)
 
-    @cached_property
+    @property
     def rulebook(self) -> Rulebook:
-        """The rulebook in force."""
-        return rulebook_on_menu("default")
+        """The rulebook in force today."""
+        return self.rulebook_on(self.today()).rulebook
+
+    def rulebooks(self, known_at: datetime | None = None) -> tuple[InForce, ...]:
+        """Every adopted rulebook, in the order in which they count; never empty.
+
+        Args:
+            known_at: As the record stood then (UTC). Before the first was recorded, that first one.
+        """
+        rows = self.store.rows("rulebooks", known_at) or self.store.rows("rulebooks")[:1]
+        return tuple(
+            InForce(
+                self._read(row), row["rulebook_digest"], row["rulebook_text"], row["recorded_at"]
+            )
+            for row in rows
+        )
+
+    def rulebook_on(self, day: date, known_at: datetime | None = None) -> InForce:
+        """The rulebook by which verdicts of a day are given: the latest that counts by then.
+
+        Before the first counts, the first; a later one never changes an earlier day's verdicts.
+        """
+        all_of_them = self.rulebooks(known_at)
+        counting = [one for one in all_of_them if one.rulebook.counts_from <= day]
+        return counting[-1] if counting else all_of_them[0]
+
+    def _read(self, row: dict[str, Any]) -> Rulebook:
+        digest = row["rulebook_digest"]
+        if digest not in self.read:
+            name = f"rulebook {row['name']}, version {row['version']}"
+            self.read[digest] = read_rulebook(name, row["rulebook_text"])
+        return self.read[digest]
 
     def close(self) -> None:
         """Close the store."""
@@ -99,10 +152,29 @@ def open_desk(path: Path | str) -> Desk:
     """
     store = Store.open(path)
     try:
-        if not store.rows("compounds"):
-            with store.recording("vocabulary") as act:
-                act.add_all(vocabulary_rows())
+        if not store.rows("rulebooks"):
+            is_new = not store.rows("compounds")
+            with store.recording("vocabulary" if is_new else "rulebook") as act:
+                act.add_all(vocabulary_rows() if is_new else ())
+                act.add("rulebook", rulebook_row(rulebook_text(FIRST_RULEBOOK)))
     except BaseException:
         store.close()
         raise
     return Desk(store)
+
+
+def rulebook_row(text: str) -> dict[str, object]:
+    """A rulebook's text as it is recorded.
+
+    Raises:
+        RulebookRefused: if it cannot be used; see `rules.reading.read_rulebook`.
+    """
+    text = text.replace("\r\n", "\n")
+    book = read_rulebook("the rulebook", text)
+    return {
+        "rulebook_digest": sha256(text.encode()).hexdigest(),
+        "name": book.name,
+        "version": book.version,
+        "counts_from_on": book.counts_from,
+        "rulebook_text": text,
+    }

@@ -179,7 +179,13 @@ def _copied(store: Store, part: Path) -> Manifest:
 
 
 def _write_manifest(path: Path, manifest: Manifest) -> None:
-    path.write_text(json.dumps(asdict(manifest), indent=1), encoding="utf-8")
+    number, digest = manifest.last_entry
+    in_words = (
+        f"This copy holds the record up to entry {number}, whose digest is {digest}. A paper that "
+        "names an entry up to this one can be held against it."
+    )
+    found = {**asdict(manifest), "in_words": in_words}  # said for a reader, never read back
+    path.write_text(json.dumps(found, indent=1), encoding="utf-8")
 
 
 def _rows(found: tuple[int, str] | None) -> str:

@@ -13,6 +13,8 @@ _SEALED_TEXTS = (
     ("correction", "reason", "reasons for corrections were changed likewise"),
     ("addition", "addition", "notes of what was added were changed likewise"),
     ("remark", "remark", "remarks were changed likewise"),
+    ("proposal_reply", "words", "replies to proposals were changed likewise"),
+    ("decision", "reason", "reasons for decisions were changed likewise"),
 )
 
 _PLANNED = "select session_id from plan"
@@ -72,6 +74,29 @@ _CHECKS = (
             " and person_id not in (select person_id from serving)"
         ),
         "{} people have neither a name nor an answer.",
+    ),
+    (
+        "select count(*) from rulebook where sha256(rulebook_text) <> rulebook_digest",
+        "{} rulebooks have another text than was sealed.",
+    ),
+    (
+        "select count(*) from proposal anti join beer_family using (family)",
+        "{} proposals are about no beer family on record.",
+    ),
+    (
+        "select count(*) from decision anti join beer_family using (family)",
+        "{} decisions are about no beer family on record.",
+    ),
+    (
+        "select count(*) from decision anti join author using (entry_no)",
+        "{} decisions have no author.",
+    ),
+    (
+        (
+            "select count(*) from decision join proposal using (proposal_id)"
+            " where decision.family <> proposal.family or decision.entry_no <= proposal.entry_no"
+        ),
+        "{} decisions answer a proposal about another seat, or of a later moment.",
     ),
 )
 

@@ -119,27 +119,37 @@ class Store:
             self._con.close()
 
     def cursor(
-        self, known_at: datetime | None = None, supposed_aside: Sequence[str] = ()
+        self,
+        known_at: datetime | None = None,
+        supposed_aside: Sequence[str] = (),
+        also_expected: Sequence[str] = (),
     ) -> duckdb.DuckDBPyConnection:
         """A connection of one's own for reading, never to be shared between threads.
 
         Args:
             known_at: Read the record as it stood then (UTC); None for all of it.
             supposed_aside: Samples to read as if they were set aside; nothing is recorded.
+            also_expected: Compounds expected in a beer family besides the shelf's lists, each
+                "family compound".
         """
         cursor = self._con.cursor()
         if known_at is not None:
             cursor.execute(f"set variable known_at = timestamp '{known_at}'")
         if supposed_aside:
             cursor.execute("set variable supposed_aside = ?", [list(supposed_aside)])
+        if also_expected:
+            cursor.execute("set variable also_expected = ?", [list(also_expected)])
         return cursor
 
     @contextmanager
     def reading(
-        self, known_at: datetime | None = None, supposed_aside: Sequence[str] = ()
+        self,
+        known_at: datetime | None = None,
+        supposed_aside: Sequence[str] = (),
+        also_expected: Sequence[str] = (),
     ) -> Iterator[duckdb.DuckDBPyConnection]:
         """A cursor for some reads; what DuckDB finds wrong with the file is said in a sentence."""
-        cursor = self.cursor(known_at, supposed_aside)
+        cursor = self.cursor(known_at, supposed_aside, also_expected)
         try:
             yield cursor
         except duckdb.Error as error:
@@ -152,10 +162,11 @@ class Store:
         query: str,
         known_at: datetime | None = None,
         supposed_aside: Sequence[str] = (),
+        also_expected: Sequence[str] = (),
         **params: object,
     ) -> Columns:
         """Run ``sql/queries/<query>.sql`` and return its columns, each an array of the rows."""
-        with self.reading(known_at, supposed_aside) as cursor:
+        with self.reading(known_at, supposed_aside, also_expected) as cursor:
             return dict(cursor.execute(query_text(query), params or None).fetchnumpy())
 
     def rows(
@@ -163,10 +174,11 @@ class Store:
         query: str,
         known_at: datetime | None = None,
         supposed_aside: Sequence[str] = (),
+        also_expected: Sequence[str] = (),
         **params: object,
     ) -> list[dict[str, Any]]:
         """Like `read`, as one dictionary a row with Python's own types; for short answers."""
-        with self.reading(known_at, supposed_aside) as cursor:
+        with self.reading(known_at, supposed_aside, also_expected) as cursor:
             result = cursor.execute(query_text(query), params or None)
             names = [column[0] for column in result.description]
             return [dict(zip(names, row, strict=True)) for row in result.fetchall()]

@@ -70,6 +70,19 @@ SEALED: Mapping[str, tuple[str, ...]] = {
     "correction": ("serving_id", "reason_digest"),
     "session_end": ("session_id", "how"),
     "keeping": ("compound", "half_life_h", "valid_from_on"),
+    "rulebook": ("rulebook_digest", "name", "version", "counts_from_on"),
+    "signer": ("person_id", "is_signer"),
+    "proposal": (
+        "proposal_id", "person_id", "family", "state", "as_of_on", "until_on", "rulebook_digest",
+        "model_version", "facts_digest",
+    ),
+    "proposal_reply": ("proposal_id", "kind", "words_digest"),
+    "decision": (
+        "decision_id", "proposal_id", "person_id", "family", "state", "from_on", "until_on",
+        "proposed_state", "as_of_on", "rulebook_digest", "model_version", "facts_digest",
+        "reason_digest", "signed_by",
+    ),
+    "decision_compound": ("decision_id", "compound", "standing", "until_on"),
 }  # fmt: skip
 
 

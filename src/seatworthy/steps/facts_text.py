@@ -1,0 +1,32 @@
+"""The canonical text of the facts that a seat rests on, and its digest."""
+
+from datetime import date, datetime
+from hashlib import sha256
+
+from seatworthy.steps.desk import Desk
+
+FORM = "facts of a seat, form 1"
+
+
+def facts_text(
+    desk: Desk, person_id: str, family: str, as_of: date, known_at: datetime | None = None
+) -> str:
+    """Every fact on record behind one panellist's seat, a line each, in an order of its own.
+
+    Args:
+        desk: The open store.
+        person_id: Whose seat.
+        family: Beer family of the seat.
+        as_of: Facts up to the end of this day.
+        known_at: The record as it stood then (UTC); None for all of it.
+    """
+    head = f"{FORM}\x1f{person_id}\x1f{family}\x1f{as_of}"
+    rows = desk.store.rows("facts", known_at, person_id=person_id, until_on=as_of)
+    return "\n".join([head, *(row["fact"] for row in rows)])
+
+
+def facts_digest(
+    desk: Desk, person_id: str, family: str, as_of: date, known_at: datetime | None = None
+) -> str:
+    """SHA-256 over `facts_text`, 64 hexadecimal digits."""
+    return sha256(facts_text(desk, person_id, family, as_of, known_at).encode()).hexdigest()
