@@ -128,9 +128,13 @@ def test_the_shortest_way_is_true(tmp_path):
 def test_a_rulebooks_numbers_decide(tmp_path):
     desk = open_desk(tmp_path / "panel.duckdb")
     bring_in_results(desk, results(tmp_path / "rows.csv", panel(6, {"Ada": 1.0}, weeks=4)))
-    book = desk.rulebook
-    desk.rulebook = replace(book, compound=replace(book.compound, glasses=5))
-    judged = judge_day(desk, START + timedelta(weeks=4))
+    day = START + timedelta(weeks=4)
+    adopted = desk.rulebook_on(day)
+    rule = replace(adopted.rulebook.compound, glasses=5)
+    stricter = replace(
+        adopted, rulebook=replace(adopted.rulebook, compound=rule), digest="stricter"
+    )
+    judged = judge_day(desk, day, supposed_book=stricter)
     assert {verdict.standing for verdict in judged.cells.values()} == {Standing.TOO_LITTLE}
     desk.close()
 

@@ -1,6 +1,6 @@
 """Judges a panel: enough people, and every critical compound covered."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from seatworthy.rules.rulebook import Item, PanelRule
@@ -26,14 +26,18 @@ class PanelVerdict:
 
 
 def judge_panel(
-    critical: Sequence[Item], seats: Sequence[SeatVerdict], rule: PanelRule
+    critical: Sequence[Item], sitting: Sequence[SeatVerdict], rule: PanelRule
 ) -> PanelVerdict:
-    """Say whether the people who can sit make a panel.
+    """Say whether the people who sit make a panel.
+
+    Args:
+        critical: Critical compounds of the family, a group in one tuple.
+        sitting: Seat verdicts of those who sit.
+        rule: The panel rule in force.
 
     Whether enough of them did not make the batch cannot be said without a batch; that is asked when
     a panel is seated for one.
     """
-    sitting = [seat for seat in seats if seat.can_sit]
     cover = {
         item: sum(seat.items.get(item) is Standing.MET for seat in sitting) for item in critical
     }
@@ -48,3 +52,51 @@ def judge_panel(
     enough = len(sitting) >= rule.quorum and not weak
     standing = Standing.MET if enough else Standing.NOT_MET
     return PanelVerdict(Verdict(RULE, standing, sentence), cover, weak)
+
+
+@dataclass(frozen=True)
+class Sitter:
+    """Somebody who would sit for one batch.
+
+    Attributes:
+        seat: Their seat verdict.
+        on_probation: Whether their seat is on probation.
+        made_batch: Whether they belong to the crew that made it.
+        trade: Their trade or department; "" where nobody said, which counts as one of its own kind.
+    """
+
+    seat: SeatVerdict
+    on_probation: bool
+    made_batch: bool
+    trade: str
+
+
+def judge_sitting(
+    critical: Sequence[Item], sitters: Sequence[Sitter], rule: PanelRule
+) -> PanelVerdict:
+    """Say whether some people may sit for one batch: quorum, independence, composition, cover.
+
+    Args:
+        critical: Critical compounds of the family, a group in one tuple.
+        sitters: Who would sit; people on probation are left out where the rulebook does so.
+        rule: The panel rule in force.
+    """
+    counting = [one for one in sitters if rule.probation_counts or not one.on_probation]
+    found = judge_panel(critical, [one.seat for one in counting], rule)
+    wrong = list(_wrong_with(counting, rule))
+    sentence = " ".join([found.verdict.sentence, *wrong])
+    is_met = found.verdict.standing is Standing.MET and not wrong
+    standing = Standing.MET if is_met else Standing.NOT_MET
+    return PanelVerdict(Verdict(RULE, standing, sentence), found.cover, found.weak)
+
+
+def _wrong_with(sitters: Sequence[Sitter], rule: PanelRule) -> Iterator[str]:
+    """What their independence and composition lack, a sentence each."""
+    others = sum(not one.made_batch for one in sitters)
+    if others < rule.from_other_crews:
+        yield (
+            f"{others or 'None'} of them did not make the batch; {rule.from_other_crews} are asked for."
+        )
+    trades = len({one.trade for one in sitters})
+    if trades < rule.trades:
+        yield f"They come from {counted(trades, 'trade')}; {rule.trades} are asked for."

@@ -1,11 +1,12 @@
 """Judges a seat: one panellist, one beer family."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 
 from seatworthy.rules.compound import CompoundVerdict
-from seatworthy.rules.rulebook import Item, SeatRule
+from seatworthy.rules.rulebook import Item, SeatRule, StartUpRule
 from seatworthy.rules.verdict import Standing, Verdict
 
 RULE = "seat"
@@ -21,6 +22,7 @@ class SeatVerdict:
         items: Standing of each critical item, a group counting once.
         met_items: How many are met.
         until: Last day on which it stands if nothing more is poured; None if not met.
+        start_up: The seat verdict while the family has few seats; None without such a rule.
     """
 
     verdict: Verdict
@@ -28,6 +30,7 @@ class SeatVerdict:
     items: Mapping[Item, Standing]
     met_items: int
     until: date | None
+    start_up: "SeatVerdict | None" = None
 
     @property
     def can_sit(self) -> bool:
@@ -51,6 +54,7 @@ def judge_seat(
     others: Sequence[Verdict],
     rule: SeatRule,
     longest: date,
+    start_up: StartUpRule | None = None,
 ) -> SeatVerdict:
     """Say whether the seat rule is met.
 
@@ -60,22 +64,50 @@ def judge_seat(
         others: Verdicts that a seat asks for besides (false calls, attendance).
         rule: The seat rule in force.
         longest: Last day on which a decision signed today would be valid.
+        start_up: What is asked while the family has few seats.
     """
     items = {item: standing_of_item(item, cells) for item in critical}
     on_critical = judge_critical(items, rule)
     parts = [on_critical, *others]
     standings = {part.standing for part in parts}
     met_items = list(items.values()).count(Standing.MET)
+    early = None
+    if start_up is not None:
+        asked = replace(rule, critical_met=min(start_up.critical_met, rule.critical_met))
+        early = judge_seat(critical, cells, others, asked, longest)
     if standings == {Standing.MET}:
-        until = min(longest, _end_of_seat(critical, cells, rule))
+        until = min(longest, _end_of_seat(critical, cells, rule, longest))
         verdict = Verdict(RULE, Standing.MET, on_critical.sentence)
-        return SeatVerdict(verdict, on_critical, items, met_items, until)
+        return SeatVerdict(verdict, on_critical, items, met_items, until, start_up=early)
     worst = Standing.NOT_MET if Standing.NOT_MET in standings else Standing.TOO_LITTLE
     missing = [part for part in parts if part.standing is not Standing.MET]
     sentence = " ".join(part.sentence for part in missing)
-    change = " ".join(part.change for part in missing if part.change)
-    verdict = Verdict(RULE, worst, sentence, change)
-    return SeatVerdict(verdict, on_critical, items, met_items, None)
+    verdict = Verdict(RULE, worst, sentence, partial(_changes, missing))
+    return SeatVerdict(verdict, on_critical, items, met_items, None, early)
+
+
+def _changes(missing: Sequence[Verdict]) -> str:
+    """What would change each of the parts that are missing."""
+    return " ".join(part.change for part in missing if part.change)
+
+
+def nearest_items(
+    items: Mapping[Item, Standing], cells: Mapping[str, CompoundVerdict], rule: SeatRule
+) -> tuple[tuple[Item, int], ...]:
+    """The open critical items that would be enough, with the fewest right answers for each.
+
+    Returns:
+        As many as are missing, the nearest first; () where nothing is missing, or where some would
+        take more right answers than can be told.
+    """
+    missing = min(rule.critical_met, len(items)) - list(items.values()).count(Standing.MET)
+    ways = sorted(
+        (min(more), item)
+        for item, standing in items.items()
+        if standing is Standing.TOO_LITTLE
+        and (more := [c.more_right for k in item if (c := cells.get(k)) and c.more_right])
+    )
+    return tuple((item, more) for more, item in ways[:missing]) if len(ways) >= missing > 0 else ()
 
 
 def judge_critical(items: Mapping[Item, Standing], rule: SeatRule) -> Verdict:
@@ -100,7 +132,10 @@ def judge_critical(items: Mapping[Item, Standing], rule: SeatRule) -> Verdict:
 
 
 def _end_of_seat(
-    critical: Sequence[Item], cells: Mapping[str, CompoundVerdict], rule: SeatRule
+    critical: Sequence[Item],
+    cells: Mapping[str, CompoundVerdict],
+    rule: SeatRule,
+    longest: date,
 ) -> date:
     """Day on which too few critical compounds would still stand, nothing more being poured."""
     ends = sorted(
@@ -109,4 +144,5 @@ def _end_of_seat(
          if any(c in cells and cells[c].until is not None for c in item)),
         reverse=True,
     )  # fmt: skip
-    return ends[min(rule.critical_met, len(critical)) - 1]
+    needed = min(rule.critical_met, len(critical))
+    return ends[needed - 1] if needed else longest

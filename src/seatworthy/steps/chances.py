@@ -5,8 +5,11 @@ from typing import Any
 
 import numpy as np
 
+from seatworthy.rules.compound_rules import ChanceRule
+from seatworthy.steps.cell_days import Cell, cell_place
 from seatworthy.steps.judging import Judged
-from seatworthy.steps.seen import Cell, cell_place
+
+WITHOUT_A_RULE = (0.95, 0.05)  # nine chances in ten, where the rulebook asks for no chance
 
 
 @dataclass(frozen=True)
@@ -31,10 +34,12 @@ def chance_to_name(judged: Judged, cell: Cell) -> Chance:
     place = cell_place(judged.evidence, cell)
     histogram = judged.followed.today.rate_histogram[place]
     rule = judged.rulebook.compound
+    by_chance = isinstance(rule, ChanceRule)
+    outside = (rule.met_when_sure, rule.not_met_when_below) if by_chance else WITHOUT_A_RULE
     return Chance(
         mean=float(judged.followed.today.rate_mean[place]),
-        low=_quantile(histogram, 1 - rule.met_when_sure),
-        high=_quantile(histogram, 1 - rule.not_met_when_below),
+        low=_quantile(histogram, 1 - outside[0]),
+        high=_quantile(histogram, 1 - outside[1]),
         density=tuple(histogram.tolist()),
     )
 

@@ -53,12 +53,12 @@ def _fingerprint(evidence: Evidence) -> bytes:
 
 def model_settings(book: Rulebook) -> Settings:
     """The model's numbers, with those that the rulebook sets."""
-    return replace(
-        Settings(),
-        reference_level=book.compound.reference_level,
-        p_min=book.compound.named_right,
-        insensitive_level=book.insensitive.threshold_above,
+    settings = replace(
+        Settings(), reference_level=book.asked.reference_level, p_min=book.asked.named_right
     )
+    if book.insensitive is None:
+        return settings
+    return replace(settings, insensitive_level=book.insensitive.threshold_above)
 
 
 def arrays(evidence: Evidence) -> tuple[Glasses, Blanks]:

@@ -1,29 +1,36 @@
 """Judges everybody for one day: evidence to estimates to verdicts. Pages and commands read this."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from threading import Lock
 
 from seatworthy.errors import PanelError
 from seatworthy.evidence import Evidence
-from seatworthy.rules.attendance import Attended, judge_attendance
-from seatworthy.rules.compound import CellDay, CompoundVerdict, judge_compound
-from seatworthy.rules.duplicates import DuplicateCounts, judge_duplicates
-from seatworthy.rules.false_calls import BlankCounts, judge_false_calls
+from seatworthy.rules.attendance import Attended
+from seatworthy.rules.calendar_months import months_after
+from seatworthy.rules.compound import CellDay, CompoundVerdict
+from seatworthy.rules.duplicates import DuplicateCounts
+from seatworthy.rules.false_calls import BlankCounts
 from seatworthy.rules.panel import PanelVerdict, judge_panel
 from seatworthy.rules.rulebook import Item, Rulebook
 from seatworthy.rules.seat import SeatVerdict, judge_seat
-from seatworthy.rules.verdict import Standing, Verdict
+from seatworthy.rules.verdict import Verdict
 from seatworthy.stats.ability.followed import Followed
-from seatworthy.steps.calendar_months import months_after
-from seatworthy.steps.desk import Desk
+from seatworthy.steps.cell_days import Cell
+from seatworthy.steps.desk import Desk, InForce
 from seatworthy.steps.estimating import estimate
-from seatworthy.steps.seen import Cell, Seen, cell_place
+from seatworthy.steps.judging_cells import judge_cells
+from seatworthy.steps.judging_people import (
+    PersonAnswers,
+    RuleAnswer,
+    judge_also_rules,
+    judge_people,
+)
+from seatworthy.steps.seen import Seen
 
 KEPT = 8
-NEVER_CAME = Verdict("attendance", Standing.TOO_LITTLE, "No session attended yet.")
 
 _judging = Lock()  # pages ask from several threads
 
@@ -35,6 +42,8 @@ class Judged:
     Attributes:
         as_of: The day judged.
         known_at: Moment up to which the record was read (UTC); None for all of it.
+        rulebook: The rulebook by which it was judged.
+        rulebook_digest: Digest of its text.
         people: Name by person id, in the order of names.
         labels: Label by compound.
         families: Label by beer family, the most tasted first.
@@ -44,12 +53,11 @@ class Judged:
         days: Today's counts by cell that has glasses.
         cells: Compound verdicts by cell that has glasses.
         blanks: Counts by person.
-        false_calls: Verdict by person.
         attended: Counts by person who ever came.
-        attendance: Verdict by person.
         first_on: Day of the first session by person who ever came.
-        duplicates: Remark by person.
-        duplicate_counts: What the remark rests on, by person.
+        duplicate_counts: Hidden pairs of named glasses, by person.
+        persons: What the rules about a person say, by person.
+        also: What the further rules say, by person and beer family.
         seats: Seat verdict by person and beer family.
         panels: Panel verdict by beer family.
     """
@@ -57,6 +65,7 @@ class Judged:
     as_of: date
     known_at: datetime | None
     rulebook: Rulebook
+    rulebook_digest: str
     people: Mapping[str, str]
     labels: Mapping[str, str]
     families: Mapping[str, str]
@@ -66,14 +75,21 @@ class Judged:
     days: Mapping[Cell, CellDay]
     cells: Mapping[Cell, CompoundVerdict]
     blanks: Mapping[str, BlankCounts]
-    false_calls: Mapping[str, Verdict]
     attended: Mapping[str, Attended]
-    attendance: Mapping[str, Verdict]
     first_on: Mapping[str, date]
-    duplicates: Mapping[str, Verdict]
     duplicate_counts: Mapping[str, DuplicateCounts]
+    persons: Mapping[str, PersonAnswers]
+    also: Mapping[tuple[str, str], tuple[RuleAnswer, ...]]
     seats: Mapping[tuple[str, str], SeatVerdict]
     panels: Mapping[str, PanelVerdict]
+
+    def answers(self, person: str, family: str) -> tuple[RuleAnswer, ...]:
+        """What every rule says of one panellist's seat, the critical compounds first."""
+        critical = RuleAnswer(CRITICAL, self.seats[person, family].critical, asked_for=True)
+        return (critical, *self.persons[person].all_of_them, *self.also[person, family])
+
+
+CRITICAL = "Critical compounds"
 
 
 def judge_day(
@@ -81,6 +97,7 @@ def judge_day(
     as_of: date | None = None,
     known_at: datetime | None = None,
     supposed_aside: tuple[str, ...] = (),
+    supposed_book: InForce | None = None,
 ) -> Judged:
     """Judge everybody at the end of one day, from the answers up to it.
 
@@ -89,17 +106,19 @@ def judge_day(
         as_of: The day; None for today.
         known_at: Read the record as it stood then (UTC); None for today's record.
         supposed_aside: Samples to leave out as if they were set aside; nothing is recorded.
+        supposed_book: Judge by this rulebook instead of the one in force on that day.
 
     Raises:
         PanelError: if the day is still to come, or before anybody kept such records.
     """
     as_of = as_of or desk.today()
     desk.check_day(as_of)
-    asked = (desk.version, as_of, known_at, supposed_aside)
+    book = supposed_book or desk.rulebook_on(as_of, known_at)
+    asked = (desk.version, as_of, known_at, supposed_aside, book.digest)
     with _judging:
         if asked not in desk.judged:
-            seen = Seen(desk, as_of, known_at, desk.rulebook, supposed_aside)
-            desk.judged[asked] = _judge(seen)
+            seen = Seen(desk, as_of, known_at, book.rulebook, supposed_aside)
+            desk.judged[asked] = _judge(seen, book.digest)
             while len(desk.judged) > KEPT:
                 desk.judged.popitem(last=False)
         return desk.judged[asked]
@@ -121,76 +140,54 @@ def family_named(judged: Judged, name: str | None) -> str | None:
     raise PanelError(message)
 
 
-def _judge(seen: Seen) -> Judged:
+def _judge(seen: Seen, digest: str) -> Judged:
     book, people, families = seen.book, seen.people(), seen.families()
     critical = seen.critical(families)
     evidence = seen.evidence(people, families)
     followed = estimate(evidence, seen.as_of, book, seen.desk.estimated)
-    days, cells = _cell_verdicts(seen, evidence, followed)
-    blanks = seen.blanks(people)
-    attended, first_on = seen.attended()
-    false_calls = {p: judge_false_calls(blanks[p], book.false_calls) for p in people}
-    attendance = {
-        p: judge_attendance(attended[p], seen.as_of, book.attendance)
-        if p in attended
-        else NEVER_CAME
-        for p in people
-    }
+    judged_cells = judge_cells(seen, evidence, followed)
+    cells = judged_cells.verdicts
+    blanks, (attended, first_on) = seen.blanks(people), seen.attended()
     pairs = seen.duplicates(people, evidence, followed)
-    seats = _seats(seen, critical, cells, false_calls, attendance)
+    persons = judge_people(seen, people, blanks, attended, pairs)
+    labels = seen.labels()
+    also = judge_also_rules(seen, critical, people, judged_cells, labels)
+    seats = _seats(seen, critical, cells, persons, also)
     return Judged(
         as_of=seen.as_of,
         known_at=seen.known_at,
         rulebook=book,
+        rulebook_digest=digest,
         people=people,
-        labels=seen.labels(),
+        labels=labels,
         families=families,
         critical=critical,
         evidence=evidence,
         followed=followed,
-        days=days,
+        days=judged_cells.days,
         cells=cells,
         blanks=blanks,
-        false_calls=false_calls,
         attended=attended,
-        attendance=attendance,
         first_on=first_on,
-        duplicates={p: judge_duplicates(pairs[p], book.duplicates) for p in people},
         duplicate_counts=pairs,
+        persons=persons,
+        also=also,
         seats=seats,
         panels={
-            f: judge_panel(critical[f], [seats[p, f] for p in people], book.panel) for f in families
+            f: judge_panel(
+                critical[f], [s for p in people if (s := seats[p, f]).can_sit], book.panel
+            )
+            for f in families
         },
     )
 
 
-def _cell_verdicts(
-    seen: Seen, evidence: Evidence, followed: Followed
-) -> tuple[dict[Cell, CellDay], dict[Cell, CompoundVerdict]]:
-    """Today's counts and the verdict of every cell that has glasses."""
-    book, today, verdicts = seen.book, {}, {}
-    for cell, days in seen.cell_days(evidence, followed).items():
-        past = [day for day in days if day.day < seen.as_of]
-        ahead = [day for day in days if day.day > seen.as_of]
-        today[cell] = days[len(past)]
-        verdicts[cell] = judge_compound(
-            past,
-            today[cell],
-            ahead,
-            followed.chance_met_after[cell_place(evidence, cell)].tolist(),
-            book.counted,
-            book.compound,
-            book.insensitive,
-        )
-    return today, verdicts
-
-
 def _seats(
     seen: Seen,
-    critical: Mapping[str, tuple[Item, ...]],
+    critical: Mapping[str, Sequence[Item]],
     cells: Mapping[Cell, CompoundVerdict],
-    false_calls: Mapping[str, Verdict],
-    attendance: Mapping[str, Verdict],
+    persons: Mapping[str, PersonAnswers],
+    also: Mapping[tuple[str, str], tuple[RuleAnswer, ...]],
 ) -> dict[tuple[str, str], SeatVerdict]:
     rule = seen.book.seat
     longest = months_after(seen.as_of, rule.valid_months)
@@ -198,7 +195,13 @@ def _seats(
     for (person, compound, family), verdict in cells.items():
         own[person, family][compound] = verdict
     return {
-        (p, f): judge_seat(items, own[p, f], [false_calls[p], attendance[p]], rule, longest)
-        for p in false_calls
+        (p, f): judge_seat(
+            items, own[p, f], _asked_for(persons[p], also[p, f]), rule, longest, seen.book.start_up
+        )
+        for p in persons
         for f, items in critical.items()
     }
+
+
+def _asked_for(person: PersonAnswers, also: Sequence[RuleAnswer]) -> list[Verdict]:
+    return [one.verdict for one in (*person.all_of_them, *also) if one.asked_for]

@@ -1,28 +1,28 @@
 """What the record shows of everybody up to one day: read from the store, counted, not judged."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 
 from seatworthy.evidence import Evidence, gather
 from seatworthy.rules.attendance import Attended
-from seatworthy.rules.compound import CellDay
+from seatworthy.rules.calendar_months import months_before
 from seatworthy.rules.duplicates import DuplicateCounts
 from seatworthy.rules.false_calls import BlankCounts
+from seatworthy.rules.person_rules import FalseCallRule
 from seatworthy.rules.rulebook import Item, Rulebook
 from seatworthy.stats.ability.followed import Followed
 from seatworthy.stats.agreement import chance_of_so_few, expected_agreement
 from seatworthy.stats.false_calls import chance_false_calls_within
-from seatworthy.steps.calendar_months import months_before
+from seatworthy.steps.cell_days import Axes, Cell, Columns
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.estimating import OUTLOOK_DAYS
 
-Cell = tuple[str, str, str]  # person id, compound, beer family
-
 BLANKS_AHEAD = 31
-_EPOCH = date(1970, 1, 1)
+DEFAULT_CEILING = 0.20  # shown where the rulebook asks for a bare share or nothing
+NEVER_STRONG = 1e6  # no glass is that strong: the rulebook knows no insensitive people
 
 
 @dataclass(frozen=True)
@@ -45,31 +45,37 @@ class Seen:
 
     def people(self) -> dict[str, str]:
         """Name by person id, in the order of names."""
-        return {row["person_id"]: row["spelling"] for row in self._rows("people")}
+        return {row["person_id"]: row["spelling"] for row in self.rows("people")}
 
     def labels(self) -> dict[str, str]:
         """Label by compound."""
-        return {row["compound"]: row["label"] for row in self._rows("compounds")}
+        return {row["compound"]: row["label"] for row in self.rows("compounds")}
 
     def families(self) -> dict[str, str]:
         """Label by beer family, the most tasted first."""
-        rows = self._rows("families", until_on=self.as_of)
+        rows = self.rows("families", until_on=self.as_of)
         return {row["family"]: row["label"] for row in rows}
 
     def critical(self, families: Iterable[str]) -> dict[str, tuple[Item, ...]]:
-        """Critical items by family; the rulebook's where a family has no list of its own."""
+        """Critical items by family.
+
+        The rulebook's list of that family goes first, then the shelf's, then the rulebook's for all.
+        """
         items: dict[str, dict[int, list[str]]] = defaultdict(lambda: defaultdict(list))
-        for row in self._rows("family_compounds"):
+        for row in self.rows("family_compounds"):
             if row["role"] == "critical":
                 items[row["family"]][row["item_no"]].append(row["compound"])
         return {
-            family: tuple(tuple(group) for group in items[family].values()) or self.book.critical
+            family: self.book.families[family].critical
+            if family in self.book.families
+            else tuple(tuple(group) for group in items[family].values()) or self.book.critical
             for family in families
         }
 
     def evidence(self, people: Iterable[str], families: Iterable[str]) -> Evidence:
         """Every answer up to the day, as arrays."""
-        store, as_read = self.desk.store, (self.known_at, self.supposed_aside)
+        store = self.desk.store
+        as_read = (self.known_at, self.supposed_aside, self._expected)
         return gather(
             store.read("scored_answers", *as_read, until_on=self.as_of),
             store.read("blanks", *as_read, until_on=self.as_of),
@@ -77,46 +83,43 @@ class Seen:
             tuple(families),
         )
 
-    def cell_days(self, evidence: Evidence, followed: Followed) -> dict[Cell, list[CellDay]]:
-        """Every cell with glasses: its days touched, the day asked, and the days ahead."""
-        counting = self.book.counted
-        rows = self._rows(
+    def counted_today(self) -> Columns:
+        """Counted glasses of every cell, on each day it was touched and on the day asked."""
+        return self._counted([self.as_of], None)
+
+    def counted_ahead(self, cells: Sequence[Cell]) -> Columns:
+        """The same on the days of the outlook, if nothing more is poured, for some cells."""
+        return self._counted([self.as_of + timedelta(days=ahead) for ahead in OUTLOOK_DAYS], cells)
+
+    def _counted(self, asked_on: list[date], cells: Sequence[Cell] | None) -> Columns:
+        counting, insensitive = self.book.counted, self.book.insensitive
+        return self.desk.store.read(
             "counted_glasses",
+            self.known_at,
+            self.supposed_aside,
+            self._expected,
             until_on=self.as_of,
-            asked_on=_days_asked(self.as_of),
+            asked_on=asked_on,
             lowest_level=counting.lowest_level,
             highest_level=counting.highest_level,
-            strong_level=self.book.insensitive.strong_level,
+            strong_level=insensitive.strong_level if insensitive else NEVER_STRONG,
             months=counting.months,
+            people=None if cells is None else [cell[0] for cell in cells],
+            compounds=None if cells is None else [cell[1] for cell in cells],
         )
-        chances = {
-            **_past_chances(evidence, followed),
-            **dict(_coming_chances(evidence, followed, self.as_of)),
-        }
-        seen: dict[Cell, list[CellDay]] = defaultdict(list)
-        for row in rows:
-            cell = (row["person_id"], row["compound"], row["family"])
-            known = chances.get((cell, row["asked_on"]))
-            if known is not None:  # a day whose glasses have no level says nothing
-                counts = {name: row[name] for name in _COUNTS}
-                seen[cell].append(
-                    CellDay(row["asked_on"], known[0], chance_insensitive=known[1], **counts)
-                )
-        return seen
 
     def blanks(self, people: Iterable[str]) -> dict[str, BlankCounts]:
         """Blanks and calls in the window of the false-call rule, by person."""
-        rows = self._rows(
-            "blank_counts", after_on=self._after(self.book.false_calls.months), until_on=self.as_of
+        rows = self.rows(
+            "blank_counts", after_on=self._after(self._months_of_blanks()), until_on=self.as_of
         )
         found = {row["person_id"]: row for row in rows}
         return {person: self._blank_counts(found.get(person, _NO_BLANKS)) for person in people}
 
     def attended(self) -> tuple[dict[str, Attended], dict[str, date]]:
         """Sessions offered and attended in the window, and the first day ever, by person."""
-        rows = self._rows(
-            "attendance", after_on=self._after(self.book.attendance.months), until_on=self.as_of
-        )
+        rule = self.book.attendance or self.book.counted
+        rows = self.rows("attendance", after_on=self._after(rule.months), until_on=self.as_of)
         attended = {
             row["person_id"]: Attended(row["offered"], row["attended"], row["last_on"])
             for row in rows
@@ -127,87 +130,50 @@ class Seen:
         self, people: Iterable[str], evidence: Evidence, followed: Followed
     ) -> dict[str, DuplicateCounts]:
         """Hidden pairs beside what the person's own rates would give, by person."""
-        rows = self._rows(
-            "duplicate_pairs",
-            after_on=self._after(self.book.duplicates.months),
-            until_on=self.as_of,
-        )
+        rule, axes = self.book.duplicates or self.book.counted, Axes.of(evidence)
+        rows = self.rows("duplicate_pairs", after_on=self._after(rule.months), until_on=self.as_of)
         pairs: dict[str, list[tuple[bool, float]]] = defaultdict(list)
         for row in rows:
             if row["compound"] is not None:
-                place = cell_place(evidence, (row["person_id"], row["compound"], row["family"]))
+                place = axes.place((row["person_id"], row["compound"], row["family"]))
                 rate = float(followed.today.rate_mean[place])
                 pairs[row["person_id"]].append((bool(row["is_agreed"]), rate))
         return {person: _duplicate_counts(pairs[person]) for person in people}
 
-    def _rows(self, query: str, **params: object) -> list[dict[str, Any]]:
-        return self.desk.store.rows(query, self.known_at, self.supposed_aside, **params)
+    def rows(self, query: str, **params: object) -> list[dict[str, Any]]:
+        """Rows of a query by the record as it is read here."""
+        as_read = (self.known_at, self.supposed_aside, self._expected)
+        return self.desk.store.rows(query, *as_read, **params)
+
+    @property
+    def _expected(self) -> tuple[str, ...]:
+        """What the rulebook expects in a beer family: no fault and no false call there."""
+        return tuple(
+            f"{family} {compound}"
+            for family, lists in self.book.families.items()
+            for item in lists.expected
+            for compound in item
+        )
 
     def _after(self, months: int) -> date:
         return months_before(self.as_of, months)
 
+    def _months_of_blanks(self) -> int:
+        return (self.book.false_calls or self.book.counted).months
+
     def _blank_counts(self, row: Mapping[str, int]) -> BlankCounts:
         calls, blanks = row["false_calls"], row["blanks"]
+        rule = self.book.false_calls
+        ceiling = rule.ceiling if isinstance(rule, FalseCallRule) else DEFAULT_CEILING
         after = chance_false_calls_within(
-            calls, [blanks + more for more in range(BLANKS_AHEAD)], self.book.false_calls.ceiling
+            calls, [blanks + more for more in range(BLANKS_AHEAD)], ceiling
         )
         return BlankCounts(
             blanks, calls, row["possible_background"], float(after[0]), tuple(after.tolist())
         )
 
 
-_COUNTS = ("glasses", "hits", "days", "strong_glasses")
 _NO_BLANKS = {"blanks": 0, "false_calls": 0, "possible_background": 0}
-
-
-def cell_place(evidence: Evidence, cell: Cell) -> tuple[int, int, int]:
-    """Indices of a cell on the axes person, compound, beer family."""
-    person, compound, family = cell
-    return (
-        evidence.people.index(person),
-        evidence.compounds.index(compound),
-        evidence.families.index(family),
-    )
-
-
-def _days_asked(as_of: date) -> list[date]:
-    return [as_of, *(as_of + timedelta(days=ahead) for ahead in OUTLOOK_DAYS)]
-
-
-def _past_chances(
-    evidence: Evidence, followed: Followed
-) -> dict[tuple[Cell, date], tuple[float, float]]:
-    """Own chances (met, insensitive) at the end of every day on which a cell was touched."""
-    columns = (
-        followed.cell_person,
-        followed.cell_compound,
-        followed.cell_family,
-        followed.days,
-        followed.chance_met_own,
-        followed.chance_insensitive_own,
-    )
-    return {
-        (
-            (evidence.people[p], evidence.compounds[k], evidence.families[b]),
-            _EPOCH + timedelta(days=day),
-        ): (met, insensitive)
-        for p, k, b, day, met, insensitive in zip(*(c.tolist() for c in columns), strict=True)
-    }
-
-
-def _coming_chances(
-    evidence: Evidence, followed: Followed, as_of: date
-) -> Iterator[tuple[tuple[Cell, date], tuple[float, float]]]:
-    """Own chances today and on the days ahead, if nothing more is poured."""
-    days = _days_asked(as_of)
-    for p, person in enumerate(evidence.people):
-        for k, compound in enumerate(evidence.compounds):
-            for b, family in enumerate(evidence.families):
-                insensitive = float(followed.today.chance_insensitive_own[p, k, b])
-                today = float(followed.today.chance_met_own[p, k, b])
-                ahead = followed.chance_met_outlook[p, k, b].tolist()
-                for day, met in zip(days, [today, *ahead], strict=True):
-                    yield ((person, compound, family), day), (met, insensitive)
 
 
 def _duplicate_counts(pairs: list[tuple[bool, float]]) -> DuplicateCounts:
