@@ -1,0 +1,178 @@
+"""Why a seat stands as it does: rule by rule, compound by compound, down to the glasses."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from typing import Any
+
+from seatworthy.phrases import multiple
+from seatworthy.rules.calendar_months import months_before
+from seatworthy.rules.rulebook import Item
+from seatworthy.rules.seat import nearest_items
+from seatworthy.rules.verdict import Standing, Verdict
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.judging import Judged
+from seatworthy.steps.judging_people import RuleAnswer
+from seatworthy.steps.labels import item_label, short_label
+from seatworthy.steps.reason_views import GlassLine, ReasonView
+from seatworthy.steps.record_rows import every_glass
+from seatworthy.steps.sentences import in_sentence, joined, number_word
+
+NOTHING = "nothing"
+SOMETHING = "something, without a name"
+NOT_SERVED = Verdict("compound", Standing.TOO_LITTLE, "No glass of it yet.")
+
+
+def reasons(desk: Desk, judged: Judged, person_id: str, family: str) -> ReasonView:
+    """The seat verdict of one panellist with everything behind it.
+
+    Args:
+        desk: The open store.
+        judged: The day judged.
+        person_id: Whose seat.
+        family: Beer family's key.
+    """
+    return _Reasons(desk, judged, person_id, family).seat()
+
+
+def shortest_way_to_a_seat(judged: Judged, person_id: str, family: str) -> str:
+    """The fewest further right answers that would fill what is missing; "" where none is known."""
+    seat = judged.seats[person_id, family]
+    if seat.can_sit:
+        return ""
+    cells = {k: cell for (p, k, f), cell in judged.cells.items() if (p, f) == (person_id, family)}
+    nearest = nearest_items(seat.items, cells, judged.rulebook.seat)
+    if not nearest:
+        return ""
+    parts = [
+        f"{number_word(more)} more of {in_sentence(item_label(item, judged.labels))}"
+        for item, more in nearest
+    ]
+    return f"Shortest way: {joined(parts)}, all named right."
+
+
+class _Reasons:
+    """One tree in the making."""
+
+    def __init__(self, desk: Desk, judged: Judged, person: str, family: str) -> None:
+        self.desk, self.judged, self.person, self.family = desk, judged, person, family
+        self.own = [row for row in every_glass(desk, judged, person) if row["family"] == family]
+
+    def seat(self) -> ReasonView:
+        judged = self.judged
+        seat = judged.seats[self.person, self.family]
+        critical, *others = judged.answers(self.person, self.family)
+        parts = (self._critical(critical), *(self._rule(one) for one in others))
+        way = shortest_way_to_a_seat(judged, self.person, self.family)
+        return ReasonView(
+            f"A seat for {in_sentence(judged.families[self.family])}",
+            str(seat.verdict.standing), seat.verdict.sentence,
+            f"{seat.verdict.change} {way}".strip(), parts=parts,
+        )  # fmt: skip
+
+    def _critical(self, answer: RuleAnswer) -> ReasonView:
+        parts = tuple(self._item(item) for item in self.judged.critical[self.family])
+        verdict = answer.verdict
+        return ReasonView(
+            answer.title, str(verdict.standing), verdict.sentence, verdict.change, parts=parts
+        )
+
+    def _item(self, item: Item) -> ReasonView:
+        if len(item) == 1:
+            return self._compound(item[0])
+        standing = self.judged.seats[self.person, self.family].items[item]
+        return ReasonView(
+            item_label(item, self.judged.labels), str(standing), "One of them counts.",
+            parts=tuple(self._compound(compound) for compound in item),
+        )  # fmt: skip
+
+    def _compound(self, compound: str) -> ReasonView:
+        found = self.judged.cells.get((self.person, compound, self.family))
+        verdict = found.verdict if found else NOT_SERVED
+        behind = set(found.behind) if found else set()
+        label = short_label(self.judged.labels.get(compound, compound))
+        glasses = tuple(
+            self._glass(row, label, behind) for row in self.own if row["compound"] == compound
+        )
+        return ReasonView(
+            label, str(verdict.standing), verdict.sentence, verdict.change, glasses=glasses
+        )
+
+    def _glass(self, row: Mapping[str, Any], label: str, behind: set[str]) -> GlassLine:
+        level = row["total_level"]
+        counts = row["serving_id"] in behind if behind else bool(row["is_counted"])
+        outcome = "open" if row["outcome"] == "noticed" else row["outcome"]
+        at = f"{in_sentence(label)} at {multiple(level)}" if level else f"{in_sentence(label)}"
+        if row["method"] != "naming":
+            at += f", {METHOD_WORDS.get(row['method'], row['method'])}"
+        return GlassLine(row["session_on"], at, outcome, self._said(row), counts)
+
+    def _said(self, row: Mapping[str, Any]) -> str:
+        if row["said_a_compound"]:
+            return in_sentence(short_label(self.judged.labels.get(row["said"], row["said"])))
+        if row["said"]:
+            return f"“{row['said']}”"
+        return _WITHOUT_WORDS.get(row.get("outcome", ""), NOTHING)
+
+    def _rule(self, answer: RuleAnswer) -> ReasonView:
+        verdict, book = answer.verdict, self.judged.rulebook
+        facts: Iterable[GlassLine] = ()
+        if answer is self.judged.persons[self.person].false_calls and book.false_calls:
+            facts = self._blanks(book.false_calls.months)
+        elif answer is self.judged.persons[self.person].attendance and book.attendance:
+            facts = self._sessions(book.attendance.months)
+        elif answer is self.judged.persons[self.person].duplicates and book.duplicates:
+            facts = self._pairs(book.duplicates.months)
+        return ReasonView(
+            answer.title, str(verdict.standing), verdict.sentence, verdict.change,
+            answer.asked_for, tuple(facts),
+        )  # fmt: skip
+
+    def _blanks(self, months: int) -> list[GlassLine]:
+        lines = []
+        for row in self._rows("person_blanks", months):
+            said = self._said({**row, "outcome": "noticed" if row["is_call"] else "missed"})
+            if row["is_possible_background"]:
+                said += ", which the beer may explain"
+            outcome = "wrong" if row["is_call"] else "right"
+            lines.append(
+                GlassLine(
+                    row["session_on"], "blank", outcome, said, not row["is_possible_background"]
+                )
+            )
+        return lines
+
+    def _sessions(self, months: int) -> list[GlassLine]:
+        return [
+            GlassLine(row["session_on"], "session", "", "came" if row["came"] else "not there")
+            for row in self._rows("person_sessions", months)
+        ]
+
+    def _pairs(self, months: int) -> list[GlassLine]:
+        lines = []
+        for row in self._rows("person_pairs", months):
+            first, second = (self._pair_word(row[which]) for which in ("first", "second"))
+            lines.append(GlassLine(row["session_on"], "hidden pair", "", f"{first}, {second}"))
+        return lines
+
+    def _pair_word(self, said: str) -> str:
+        if said in ("", "?"):
+            return NOTHING if not said else SOMETHING
+        label = self.judged.labels.get(said)
+        return in_sentence(short_label(label)) if label else f"“{said}”"
+
+    def _rows(self, query: str, months: int) -> list[dict[str, Any]]:
+        until: date = self.judged.as_of
+        return self.desk.store.rows(
+            query,
+            self.judged.known_at,
+            person_id=self.person,
+            after_on=months_before(until, months),
+            until_on=until,
+        )
+
+
+_WITHOUT_WORDS = {"noticed": SOMETHING, "right": "right", "wrong": "wrong"}
+METHOD_WORDS = {
+    "3afc": "3-AFC", "triangle": "triangle", "duo_trio": "duo-trio", "2afc": "2-AFC",
+    "a_not_a": "A/not-A",
+}  # fmt: skip

@@ -1,0 +1,184 @@
+"""Seats: what waits for a signature, who holds a seat until when, and what falls due."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from seatworthy.phrases import STATE_WORDS
+from seatworthy.rules.compound import day_text
+from seatworthy.steps.decision_views import DecisionView, DueLine, ProposalView
+from seatworthy.steps.decisions import decisions
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.due import due
+from seatworthy.steps.judging import Judged, judge_day
+from seatworthy.steps.labels import first_names
+from seatworthy.steps.proposals import proposals
+from seatworthy.steps.seats import seat_states
+from seatworthy.steps.sentences import day_in_sentence, number_word, sentence_start, the_beers
+from seatworthy.steps.views import Choice
+
+START = "No seat can be proposed before the first glasses. Plan a session, or bring in results."
+
+
+@dataclass(frozen=True)
+class SeatLine:
+    """One seat that was signed.
+
+    Attributes:
+        state: State on the day asked, in plain words.
+        until: Last day; None for a state without an end.
+        is_due: Whether its end is near or past.
+        decision_id: The signature that holds.
+        meets: Whether the seat rule is met by that day's glasses.
+    """
+
+    person_id: str
+    name: str
+    family: str
+    family_label: str
+    state: str
+    since: date | None
+    until: date | None
+    is_due: bool
+    decision_id: str
+    signer: str
+    meets: bool
+
+
+@dataclass(frozen=True)
+class SeatsView:
+    """All seats of the brewery.
+
+    Attributes:
+        answer, catch, lead: The sentence on top and what stands under it.
+        waiting: Proposals that wait for a signature.
+        seats: Signed seats, those that hold first, then the others.
+        due: What falls due in the next ninety days.
+        decisions: Every signature, the newest first.
+        people: Everybody on record.
+        families: Beer families on record.
+        as_of: The day asked.
+    """
+
+    answer: str
+    catch: str
+    lead: str
+    waiting: tuple[ProposalView, ...]
+    seats: tuple[SeatLine, ...]
+    due: tuple[DueLine, ...]
+    decisions: tuple[DecisionView, ...]
+    people: tuple[Choice, ...]
+    families: tuple[Choice, ...]
+    as_of: date
+
+
+def seats_view(
+    desk: Desk, as_of: date | None = None, known_at: datetime | None = None
+) -> SeatsView:
+    """Everything about seats today, or what was signed by the end of another day.
+
+    Args:
+        desk: The open store.
+        as_of: The day; None for today. Of a past day nothing is proposed any more.
+        known_at: Read the record as it stood then (UTC); None for today's record.
+    """
+    judged = judge_day(desk, as_of, known_at)
+    is_past = judged.as_of != desk.today()
+    signed = tuple(one for one in decisions(desk, known_at=known_at) if one.from_on <= judged.as_of)
+    seats = _seats(desk, judged, signed)
+    if is_past:
+        waiting, falling = (), ()
+        answer, catch, lead = _sentence_then(seats, judged.as_of), "", ""
+    else:
+        waiting, falling = proposals(desk), due(desk)
+        answer, catch, lead = _sentences(desk, waiting, seats, falling)
+    return SeatsView(
+        answer=answer,
+        catch=catch,
+        lead=lead,
+        waiting=waiting,
+        seats=seats,
+        due=falling,
+        decisions=signed,
+        people=tuple(Choice(key, name) for key, name in judged.people.items()),
+        families=tuple(Choice(key, label) for key, label in judged.families.items()),
+        as_of=judged.as_of,
+    )
+
+
+def _seats(desk: Desk, judged: Judged, signed: tuple[DecisionView, ...]) -> tuple[SeatLine, ...]:
+    by_id = {decision.decision_id: decision for decision in signed}
+    lines = []
+    for (person, family), state in seat_states(desk, judged.as_of, judged.known_at).items():
+        decision = by_id.get(state.decision_id)
+        if decision is None:
+            continue
+        seat = judged.seats.get((person, family))
+        is_due = state.due_from is not None and judged.as_of >= state.due_from
+        lines.append(
+            (
+                not state.holds_seat,
+                SeatLine(
+                    person, decision.name, family, decision.family_label,
+                    STATE_WORDS[str(state.state)], state.since, state.until,
+                    is_due or state.in_grace, state.decision_id, decision.signer,
+                    seat is not None and seat.can_sit,
+                ),
+            )
+        )  # fmt: skip
+    order = sorted(
+        lines, key=lambda line: (line[0], line[1].family_label, line[1].until or date.max, line[1].name)
+    )  # fmt: skip
+    return tuple(line for _, line in order)
+
+
+def _sentence_then(seats: tuple[SeatLine, ...], day: date) -> str:
+    held = sum(line.state in _HELD for line in seats)
+    many = sentence_start(number_word(held)) if held else "No"
+    return f"{many} {'seat was' if held == 1 else 'seats were'} signed and stood on {day_text(day)}"
+
+
+def _sentences(
+    desk: Desk,
+    waiting: tuple[ProposalView, ...],
+    seats: tuple[SeatLine, ...],
+    falling: tuple[DueLine, ...],
+) -> tuple[str, str, str]:
+    today = desk.today()
+    next_due = next((line for line in falling if line.kind in ("notice", "end", "grace")), None)
+    lead = next_due.sentence if next_due else ""
+    if waiting:
+        wait = "proposal waits" if len(waiting) == 1 else "proposals wait"
+        answer = f"{sentence_start(number_word(len(waiting)))} {wait} for a signature"
+        return answer, _first(desk, waiting), lead
+    if not seats:
+        judged = judge_day(desk)
+        start = (
+            START if not judged.cells else "Nothing is proposed: nobody meets the seat rule yet."
+        )
+        return start.rstrip("."), "", "Whoever comes nearest stands first on the board."
+    held = [line for line in seats if line.state in _HELD]
+    seat = "seat is" if len(held) == 1 else "seats are"
+    answer = f"{sentence_start(number_word(len(held)) if held else 'no')} {seat} signed"
+    late = next((line for line in held if line.is_due and line.until), None)
+    if late is None or late.until is None:
+        return f"{answer} and nothing waits for a signature", "", lead
+    end = day_in_sentence(late.until, today)
+    return answer, f"{late.name}'s for {the_beers(late.family_label)} ends on {end}", lead
+
+
+_HELD = (STATE_WORDS["qualified"], STATE_WORDS["probation"])
+
+
+def _first(desk: Desk, waiting: tuple[ProposalView, ...]) -> str:
+    """The one to look at first: who asked for a recheck, whose seat would be taken, then the rest."""
+    names = first_names(judge_day(desk).people)
+    asked = next((one for one in waiting if one.put and one.put.recheck_open), None)
+    if asked is not None:
+        return f"{names.get(asked.person_id, asked.name)} has asked for a recheck"
+    adverse = next((one for one in waiting if one.is_adverse), None)
+    one = adverse or waiting[0]
+    who = names.get(one.person_id, one.name)
+    beers = the_beers(one.family_label)
+    if adverse:
+        return f"{who}'s seat for {beers} would be taken away"
+    return f"the first is {who}'s seat for {beers}"
