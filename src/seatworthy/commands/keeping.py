@@ -3,6 +3,7 @@
 import argparse
 
 from seatworthy.commands.command import Command, Said, as_path, existing_desk_of, store_word
+from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.desk import store_path
 from seatworthy.steps.safekeeping import back_up, restore, verify
 
@@ -22,9 +23,11 @@ def _backup(said: Said) -> None:
     desk = existing_desk_of(said)
     try:
         target = back_up(desk, said.file)
+        head = chain_head(desk)
     finally:
         desk.close()
     print(f"{target} was written and compared with the store table by table: equal.")
+    print(f"It ends with {head.words}.")
 
 
 def _restore_words(parser: argparse.ArgumentParser) -> None:
@@ -47,12 +50,14 @@ def _verify(said: Said) -> None:
     desk = existing_desk_of(said)
     try:
         size = verify(desk)
+        head = chain_head(desk)
     finally:
         desk.close()
     print(
         f"All is as it was sealed. History entries: {size.entries}; people: {size.people}; "
         f"sessions: {size.sessions}; answers: {size.answers}."
     )
+    print(f"It ends with {head.words}. Whole digest: {head.digest}.")
 
 
 BACKUP = Command(

@@ -1,10 +1,11 @@
-"""The papers of a session as PDF: views in, finished bytes out; a paper asks and judges nothing.
+"""Papers as PDF, of a session and for an audit: views in, finished bytes out; none asks or judges.
 
 Whoever imports this waits for no PDF library; a paper's module is imported when it is made.
 """
 
 from collections.abc import Sequence
 
+from seatworthy.steps.audit_views import AuditPaper
 from seatworthy.steps.paper_views import PaperView
 from seatworthy.steps.reveal_views import FeedbackView
 
@@ -47,3 +48,10 @@ def feedback_pdf(views: Sequence[FeedbackView], size: str) -> bytes:
     from seatworthy.paper.feedback import feedback_pdf as made
 
     return made(views, size)
+
+
+def audit_pdf(paper: AuditPaper, size: str) -> bytes:
+    """A competence record, or the panel on a day, with sign-off lines and the record's digest."""
+    from seatworthy.paper.audit_sections import audit_pdf as made
+
+    return made(paper, size)

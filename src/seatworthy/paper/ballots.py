@@ -28,7 +28,9 @@ _SPARE: Final = 0.5  # so that rounding turns no page
 
 def ballots_pdf(view: PaperView, size: str) -> bytes:
     """One part for each person at each sitting, spare orders too."""
-    sheet = Sheet(size, f"Ballots, {view.label}, {whole_day(view.session_on)}", view.printed_at)
+    sheet = Sheet(
+        size, f"Ballots, {view.label}, {whole_day(view.session_on)}", view.printed_at, view.record
+    )
     foot = of_brewery(
         view.brewery, "Training samples, not for sale. Hand this sheet to the panel leader."
     )

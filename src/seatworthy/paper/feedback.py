@@ -44,7 +44,7 @@ def feedback_pdf(views: Sequence[FeedbackView], size: str) -> bytes:
         raise ValueError(message)
     first = views[0]
     title = f"Feedback, {first.session_label}, {whole_day(first.session_on)}"
-    sheet = Sheet(size, title, datetime.combine(first.session_on, time()))
+    sheet = Sheet(size, title, datetime.combine(first.session_on, time()), first.record)
     for view in views:
         _draw_page(sheet, view)
     return sheet.finished()

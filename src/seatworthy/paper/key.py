@@ -20,7 +20,7 @@ _HEADS: Final = 6.0
 def key_pdf(view: PaperView, size: str) -> bytes:
     """One part a sitting, in two halves a page: code, who, letter, compound and level."""
     title = f"Key, {view.label}, {whole_day(view.session_on)}"
-    sheet = Sheet(size, title, view.printed_at)
+    sheet = Sheet(size, title, view.printed_at, view.record)
     foot = of_brewery(
         view.brewery, "The key: keep it away from the tasting room until the session is closed."
     )

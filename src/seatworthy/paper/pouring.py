@@ -17,7 +17,7 @@ _ROOMY: Final = 15.5  # a column this wide holds code and letter in their full s
 def pouring_pdf(view: PaperView, size: str) -> bytes:
     """One part a sitting: one row a person, one column a glass; spares under a rule of their own."""
     title = f"Pouring sheet, {view.label}, {whole_day(view.session_on)}"
-    sheet = Sheet(size, title, view.printed_at)
+    sheet = Sheet(size, title, view.printed_at, view.record)
     foot = of_brewery(
         view.brewery,
         "Training samples, not for sale. This sheet holds the key: not for the preparer, and not for "

@@ -45,7 +45,7 @@ _KEEPING: Final = {
 def preparation_pdf(view: PaperView, size: str) -> bytes:
     """One part a sitting: the table of vessels, cautions, and what is done before the doors open."""
     title = f"Preparation list, {view.label}, {whole_day(view.session_on)}"
-    sheet = Sheet(size, title, view.printed_at)
+    sheet = Sheet(size, title, view.printed_at, view.record)
     foot = of_brewery(
         view.brewery,
         "This sheet holds the key: keep it out of the tasting room. Training samples, not for sale.",

@@ -26,6 +26,7 @@ MARGIN: Final = 16.0
 TOP: Final = 15.0
 _FOOT: Final = 16.0  # from the lower edge to the rule over the foot
 _PAGE_OF: Final = 24.0  # kept free for "12 of 14"
+_RECORD: Final = 50.0  # kept free for the record's entry and digest under it
 LEAST_SIZE: Final = 6.0  # points; smaller than this, text is cut
 
 BLACK, WRITING, HAIRLINE = 0, 110, 170
@@ -35,13 +36,14 @@ Align = Literal["L", "C", "R"]
 class Sheet(FPDF):
     """One document; it has parts (a person's, a sitting's) whose pages are counted apart."""
 
-    def __init__(self, size: str, title: str, made_at: datetime) -> None:
+    def __init__(self, size: str, title: str, made_at: datetime, record: str = "") -> None:
         """Begin a document without pages.
 
         Args:
             size: One of `SIZES`.
             title: What a reader program shows.
             made_at: Local moment; the same one gives the same bytes.
+            record: The record it was made from, as the foot of every page names it; "" for none.
         """
         if size not in SIZES:
             message = f"paper comes in {' and '.join(SIZES)}, not in {size!r}"
@@ -54,6 +56,7 @@ class Sheet(FPDF):
         self._known = take_faces(self)
         self._parts: list[tuple[int, str]] = []  # first page, foot
         self._running = ""
+        self._record = record
         self._widths: dict[tuple[str, Lettering], float] = {}
         self._describe(title, made_at)
 
@@ -264,8 +267,12 @@ class Sheet(FPDF):
         self.set_line_width(1)
         y = self.h - _FOOT
         self.rule(y, 0.2, BLACK)
-        self.put(foot, (MARGIN, y + 1, self.width - _PAGE_OF, 7.6), COLUMN)
-        self.put(page_of, (self.right - _PAGE_OF, y + 1, _PAGE_OF, 7.6), COLUMN, "R")
+        kept = _RECORD if self._record else _PAGE_OF
+        high = 3.8 if self._record else 7.6
+        self.put(foot, (MARGIN, y + 1, self.width - kept - 2, 7.6), COLUMN)
+        if self._record:
+            self.put(self._record, (self.right - kept, y + 4.8, kept, 3.8), COLUMN.at(7), "R")
+        self.put(page_of, (self.right - kept, y + 1, kept, high), COLUMN, "R")
 
     def _draw_line(
         self, text: str, place: tuple[float, float, float], lettering: Lettering, align: Align

@@ -6,7 +6,8 @@ from decimal import Decimal
 from typing import Any
 
 from seatworthy.phrases import multiple
-from seatworthy.steps.calendar_months import months_before
+from seatworthy.rules.calendar_months import months_before
+from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.closing import JUST_BEFORE, day_of_close
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, judge_day
@@ -54,9 +55,10 @@ def feedback(desk: Desk, session_id: str, person_id: str) -> FeedbackView | None
         smell_next=smell_next(facts, counted, past),
         glasses=tuple(_glass(facts, glass) for glass in _in_order(own)),
         progress=progress_rows(facts, own, counted, past, after),
-        needed=after.rulebook.compound.named_right,
-        reference_level=after.rulebook.compound.reference_level,
+        needed=after.rulebook.asked.named_right,
+        reference_level=after.rulebook.asked.reference_level,
         people=_people(facts),
+        record=chain_head(desk).words,
     )
 
 

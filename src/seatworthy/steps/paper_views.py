@@ -70,6 +70,7 @@ class PaperView:
         alcohol: One sentence on alcohol.
         preparers: Names of panellists who prepare.
         printed_at: Local moment of printing.
+        record: The newest entry of the record it was made from, for the foot; "" to name none.
     """
 
     session_id: str
@@ -87,3 +88,4 @@ class PaperView:
     alcohol: str
     preparers: tuple[str, ...]
     printed_at: datetime
+    record: str = ""

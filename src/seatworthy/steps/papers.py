@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from seatworthy.intake.tables import vocabulary_rows
+from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import describing_word, short_label
 from seatworthy.steps.paper_views import (
@@ -43,6 +44,7 @@ def papers(desk: Desk, session_id: str) -> PaperView | None:
         alcohol=alcohol,
         preparers=tuple(facts.names[person] for person in facts.preparers),
         printed_at=datetime.now(desk.time_zone).replace(tzinfo=None),
+        record=chain_head(desk).words,
     )
 
 

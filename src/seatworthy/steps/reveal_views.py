@@ -149,6 +149,7 @@ class FeedbackView:
         needed: Share that must be named right, where the dashed line stands.
         reference_level: Level at which chances are stated, a multiple.
         people: Everybody with a page, for moving between them on screen.
+        record: The newest entry of the record it was made from, for the foot of its paper; "" for none.
     """
 
     session_id: str
@@ -166,3 +167,4 @@ class FeedbackView:
     needed: float
     reference_level: float
     people: tuple[Choice, ...]
+    record: str = ""
