@@ -53,7 +53,7 @@ def test_words_not_understood_get_one_sentence_and_exit_code_2(capsys, words):
 def test_the_table_names_who_can_sit(capsys, sample):
     code, out, err = said(capsys, "verdicts", "--store", sample, "--as-of", "2026-11-25")
     assert (code, err) == (0, "")
-    assert "can sit for the pale lagers today" in out
+    assert "Five meet the seat rule for the pale lagers today; no seat is signed yet." in out
     assert "too little evidence" in out
 
 
@@ -190,3 +190,30 @@ def test_a_shelf_template_is_brought_in(capsys, tmp_path):
     shelf, store = tmp_path / "shelf.toml", tmp_path / "panel.duckdb"
     assert said(capsys, "template", shelf)[0] == 0
     assert said(capsys, "import", shelf, "--store", store)[0] == 0
+
+
+def test_the_rulebook_in_force_is_said_in_plain_words(capsys, sample):
+    code, out, err = said(capsys, "rulebook", "--store", sample)
+    assert (code, err) == (0, "")
+    assert out.startswith("People are judged by “default”, version 1, in force since")
+    assert "A compound: Met: at least 85% sure" in out
+
+
+def test_a_rulebook_of_ones_own_is_tried_and_nothing_is_recorded(capsys, sample, tmp_path):
+    text = said(capsys, "rulebook", "--text", "plain")[1]
+    (tmp_path / "ours.toml").write_text(text, encoding="utf-8")
+    before = said(capsys, "verify", "--store", sample)[1]
+    code, out, err = said(capsys, "rulebook", tmp_path / "ours.toml", "--store", sample)
+    assert (code, err) == (0, "")
+    assert "would lose what a seat rests on" in out
+    assert "Nothing was recorded." in out
+    assert said(capsys, "verify", "--store", sample)[1] == before
+
+
+def test_a_rulebook_with_faults_is_refused_with_their_lines(capsys, sample, tmp_path):
+    text = said(capsys, "rulebook", "--text", "default")[1].replace("quorum = 4", "quorun = 4")
+    (tmp_path / "ours.toml").write_text(text, encoding="utf-8")
+    code, out, err = said(capsys, "rulebook", tmp_path / "ours.toml", "--store", sample)
+    assert (code, out) == (1, "")
+    assert err.startswith("ours.toml cannot be used as a rulebook:")
+    assert '"quorun" is not a word of [panel]' in err

@@ -50,7 +50,8 @@ def _board(view: BoardView) -> list[str]:
         view.lead,
         "",
         " " * left + "".join(f"{names[p.person_id]:<{wide}}" for p in view.people) + "noses",
-        f"{'can sit until':<{left}}" + "".join(f"{day or 'no seat':<{wide}}" for day in until),
+        f"{'can sit until' if view.is_signed else 'rule met until':<{left}}"
+        + "".join(f"{day or 'no seat':<{wide}}" for day in until),
     ]
     for row in view.rows:
         cells = "".join(f"{_cell(row.cells[p.person_id]):<{wide}}" for p in view.people)
