@@ -16,6 +16,18 @@ STANDING_WORDS: Final = MappingProxyType(
     }
 )
 
+STATE_WORDS: Final = MappingProxyType(
+    {
+        "candidate": "not started",
+        "trainee": "in training",
+        "probation": "on probation",
+        "qualified": "on the panel",
+        "paused": "paused",
+        "suspended": "off the panel for now",
+        "lapsed": "lapsed",
+        "withdrawn": "left the panel",
+    }
+)
 OUTCOME_WORDS: Final = MappingProxyType(
     {
         "right": "named right",
@@ -87,6 +99,8 @@ START_COMMANDS: Final = (
 # Heads of the board for today, and for another day.
 SITTING_HEADS: Final = ("Can sit today", "Not today", "noses<br>today")
 SITTING_HEADS_THEN: Final = ("Could sit that day", "Not that day", "noses<br>that day")
+MEETING_HEADS: Final = ("Meet the seat rule today", "Not today", "noses<br>today")
+MEETING_HEADS_THEN: Final = ("Met the seat rule that day", "Not that day", "noses<br>that day")
 
 HOW_TO_TYPE: Final = (
     "Type the first letters of what is written beside a code; Enter saves and goes on. 0 stands for "
@@ -114,7 +128,7 @@ def how_to_read_a_cell(lowest: float, highest: float, months: int) -> str:
     return (
         f"11/12: named it right in 11 of 12 counted glasses, those poured at {lowest:g} to "
         f"{highest:g} times threshold in the last {months} months. The thick line under a name is "
-        "how much of the seat's term would be left if it were signed today. "
+        "how much of the seat's time is left, or would be if it were signed today. "
         "Shaded cells count today; an empty cell was never poured."
     )
 
@@ -130,3 +144,12 @@ def outcome_words(method: str, outcome: str) -> str:
         return OUTCOME_WORDS[outcome]
     asked = YES_NO_WORDS if method == "a_not_a" else PICKED_WORDS
     return asked.get(outcome, OUTCOME_WORDS[outcome])
+
+
+DECISION_CARE: Final = (
+    "Rules propose, a person signs. Illness, leave and not smelling something are no fault. A decision "
+    "about somebody's work follows local law and what was agreed with the staff; the person concerned "
+    "sees it first and may add a remark or ask for a recheck."
+)
+NO_SUCH_PROPOSAL: Final = "There is no such proposal. Open it from the list of seats."
+NO_SUCH_DECISION: Final = "There is no such decision. Open it from the list of seats."

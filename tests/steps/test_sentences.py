@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from seatworthy.steps.calendar_months import months_after, months_before
+from seatworthy.rules.calendar_months import months_after, months_before
 from seatworthy.steps.labels import describing_word, first_names, item_label, short_label
 from seatworthy.steps.sentences import (
     day_in_sentence,

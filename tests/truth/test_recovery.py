@@ -94,7 +94,7 @@ def test_the_one_who_drifted_is_no_longer_met(judged, who, sample_desk):
 
 
 def test_the_guesser_is_held_back_by_calls_in_blanks(judged, who):
-    assert judged.false_calls[who["Tariq"]].standing is Standing.NOT_MET
+    assert judged.persons[who["Tariq"]].false_calls.verdict.standing is Standing.NOT_MET
     assert not judged.seats[who["Tariq"], "pale_lager"].can_sit
 
 
@@ -119,9 +119,12 @@ def test_a_beer_that_smells_of_it_is_not_held_against_them(judged):
 
 def test_the_board_says_it_in_one_sentence(sample_desk):
     view = board(sample_desk, family="pale_lager", as_of=TODAY)
-    assert view.answer == "Five can sit for the pale lagers today"
-    assert view.catch == "papery is covered by one nose only."
-    assert view.lead == "That nose is Aoife. Inês meets papery too, without a seat."
+    assert view.answer == "Five meet the seat rule for the pale lagers today"
+    assert view.catch == "no seat is signed yet."
+    assert view.lead == (
+        "Papery is covered by one nose only. That nose is Aoife. "
+        "Inês meets papery too, without a seat."
+    )
     assert [row.label for row in view.rows[:3]] == ["Diacetyl", "Acetaldehyde", "DMS"]
     assert all(row.is_critical for row in view.rows[:7])
 

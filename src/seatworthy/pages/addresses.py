@@ -16,6 +16,13 @@ FEEDBACK = "feedback"
 JUGS = "jugs"
 SHELF = "shelf"
 PEOPLE = "people"
+SEATS = "seats"
+WORD = "word"
+DECISION = "decision"
+RULEBOOK = "rulebook"
+HISTORY = "history"
+READ = "read"
+AS_IT_STOOD = "then"
 
 
 def board_address(*, family: str | None = None, on: date | None = None) -> str:
@@ -55,6 +62,21 @@ def feedback_address(session_id: str, person_id: str | None = None) -> str:
     return FEEDBACK + _query(session=session_id, who=person_id)
 
 
+def seat_address(person_id: str, family: str) -> str:
+    """Where a decision about one seat is signed."""
+    return SEATS + _query(who=person_id, family=family)
+
+
+def word_address(proposal_id: str) -> str:
+    """Where the person concerned reads a proposal and answers it."""
+    return WORD + _query(proposal=proposal_id)
+
+
+def decision_address(decision_id: str) -> str:
+    """Where one signed decision stands."""
+    return DECISION + _query(decision=decision_id)
+
+
 def asked_word(name: str) -> str | None:
     """What the address in the browser says for ``name``; None where it says nothing."""
     return st.query_params.get(name) or None
@@ -68,6 +90,13 @@ def asked_day() -> date | None:
         return None
 
 
+def asked_as_recorded() -> bool:
+    """Whether the address asks for the record as it stood on the evening of its day."""
+    return asked_word(READ) == AS_IT_STOOD
+
+
 def _query(**parts: str | date | None) -> str:
     said = {name: str(value) for name, value in parts.items() if value}
+    if "on" in said and asked_as_recorded():  # the question goes along with its day
+        said[READ] = AS_IT_STOOD
     return f"?{urlencode(said)}" if said else ""

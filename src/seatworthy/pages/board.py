@@ -6,9 +6,11 @@ import streamlit as st
 
 from seatworthy.pages import source
 from seatworthy.pages.addresses import asked_day, asked_word, board_address
+from seatworthy.pages.asking_again import offer_other_question
+from seatworthy.pages.audit_files import offer_panel_day
 from seatworthy.pages.board_lists import board_lists
 from seatworthy.pages.board_table import board_table
-from seatworthy.pages.choices import choose_day, choose_family
+from seatworthy.pages.choices import choose_day, choose_family, choose_record
 from seatworthy.pages.figures import long_day, whole_day
 from seatworthy.pages.frame import opening, other_day, paper, start_here, tell_alarms
 from seatworthy.pages.marks import key_to_marks
@@ -24,6 +26,7 @@ def show() -> None:
     view = source.board_view(asked_word("family"), on)
     if view.start_here:
         st.html(start_here(view.start_here))
+        offer_other_question(on)
         return
     sentence, choices = st.columns([2.3, 1.25], vertical_alignment="bottom", gap="medium")
     with sentence:
@@ -35,6 +38,7 @@ def show() -> None:
     how = how_to_read_a_cell(*view.counted_levels, view.counted_months)
     note = tag("p", escaped(how), class_="note desk-only")
     st.html(paper(board_table(view, on), key, note, board_lists(view, on), class_="proof"))
+    offer_panel_day(view.family.key, on)
     tell_alarms(told, source.alarm_sentences(on))  # takes longest, so the board is drawn by then
 
 
@@ -44,13 +48,15 @@ def _open(view: BoardView, on: date | None) -> None:
     where = [whole_day(view.as_of), view.family.label, rulebook]
     st.html(opening(where, view.answer, view.catch, view.lead))
     if on is not None:
-        st.html(other_day(whole_day(view.as_of), board_address(family=view.family.key)))
+        back = board_address(family=view.family.key)
+        st.html(other_day(whole_day(view.as_of), source.record_words(on), back))
 
 
 def _offer(view: BoardView, on: date | None) -> None:
     with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
         choose_family(view.families, view.family.key)
         choose_day(on)
+    choose_record(on)
     st.download_button(
         "Take this board away as a table",
         data=lambda: board_csv(view),

@@ -26,7 +26,7 @@ def board_lists(view: BoardView, on: date | None) -> str:
     """
     sitting = [person for person in view.people if person.can_sit]
     others = [person for person in view.people if not person.can_sit]
-    can_sit, cannot, _ = sitting_heads(on)
+    can_sit, cannot, _ = sitting_heads(on, is_signed=view.is_signed)
     parts = [_cover(view, sitting)]
     parts += [_people(can_sit, sitting, view, on)] if sitting else []
     parts += [_people(cannot, others, view, on)] if others else []

@@ -6,7 +6,13 @@ from seatworthy.pages.addresses import record_address
 from seatworthy.pages.figures import long_day, short_day
 from seatworthy.pages.marks import mark
 from seatworthy.pages.markup import escaped, tag, unseen
-from seatworthy.phrases import SITTING_HEADS, SITTING_HEADS_THEN, STANDING_WORDS
+from seatworthy.phrases import (
+    MEETING_HEADS,
+    MEETING_HEADS_THEN,
+    SITTING_HEADS,
+    SITTING_HEADS_THEN,
+    STANDING_WORDS,
+)
 from seatworthy.steps.labels import first_names
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.views import BoardView, CellView, CompoundRow, PersonView
@@ -30,7 +36,7 @@ class _Table:
 
     def __init__(self, view: BoardView, on: date | None) -> None:
         self.view, self.on = view, on
-        self.can_sit, self.cannot, self.noses = sitting_heads(on)
+        self.can_sit, self.cannot, self.noses = sitting_heads(on, is_signed=view.is_signed)
         self.sitting = [person for person in view.people if person.can_sit]
         self.others = [person for person in view.people if not person.can_sit]
         self.short = first_names({person.person_id: person.name for person in view.people})
@@ -114,8 +120,10 @@ class _Table:
         return tag("td", link, class_=f"cell is-{cell.standing}{outside}")
 
 
-def sitting_heads(on: date | None) -> tuple[str, str, str]:
+def sitting_heads(on: date | None, *, is_signed: bool) -> tuple[str, str, str]:
     """What stands over those who can sit, those who cannot, and the noses, as HTML."""
+    if not is_signed:
+        return MEETING_HEADS if on is None else MEETING_HEADS_THEN
     return SITTING_HEADS if on is None else SITTING_HEADS_THEN
 
 

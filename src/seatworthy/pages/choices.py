@@ -9,6 +9,7 @@ from datetime import date
 
 import streamlit as st
 
+from seatworthy.pages.addresses import AS_IT_STOOD, READ, asked_as_recorded
 from seatworthy.pages.markup import plain_markdown
 from seatworthy.pages.told_apart import labels_told_apart
 from seatworthy.steps.views import Choice
@@ -44,6 +45,33 @@ def choose_day(current: date | None) -> None:
         on_change=_write,
         args=("on",),
     )
+
+
+def choose_record(current: date | None) -> None:
+    """Offer the two questions about a past day; nothing for today."""
+    if current is None:
+        return
+    key = f"chosen_{READ}"
+    st.session_state[key] = AS_IT_STOOD if asked_as_recorded() else _BY_TODAY
+    st.segmented_control(
+        "By which record",
+        [_BY_TODAY, AS_IT_STOOD],
+        format_func=_RECORDS.get,
+        required=True,
+        key=key,
+        on_change=_write_record,
+    )
+
+
+_BY_TODAY = "today"
+_RECORDS = {_BY_TODAY: "today's record", AS_IT_STOOD: "as it stood that evening"}
+
+
+def _write_record() -> None:
+    if st.session_state[f"chosen_{READ}"] == AS_IT_STOOD:
+        st.query_params[READ] = AS_IT_STOOD
+    elif READ in st.query_params:
+        del st.query_params[READ]
 
 
 def choose_person(people: Sequence[Choice], current: str) -> None:

@@ -52,12 +52,16 @@ def start_here(sentence: str) -> str:
     )
 
 
-def other_day(day: str, back: str) -> str:
-    """The line that says that this is not today's board."""
+def other_day(day: str, words: str, back: str) -> str:
+    """The line that says that this is not today's board, and by which record it is answered.
+
+    Args:
+        day: The day seen.
+        words: Which of the two questions is answered; escaped here.
+        back: Address of today's page.
+    """
     link = tag("a", "Back to today", href=back, target="_self")
-    return paper(
-        tag("p", f"Seen for {escaped(day)}, by today's record. {link}", class_="not-today")
-    )
+    return paper(tag("p", f"Seen for {escaped(day)}. {escaped(words)} {link}", class_="not-today"))
 
 
 def tell_alarms(place: DeltaGenerator, sentences: Sequence[str]) -> None:
@@ -78,5 +82,5 @@ def footer() -> str:
 
 
 def _numbers_kept(sentence: str) -> str:
-    # "14 December" must not be torn apart at the end of a line.
-    return re.sub(r"(?<=\d) (?=\w)", "\N{NO-BREAK SPACE}", sentence)
+    # "14 December" and "version 2" must not be torn apart at the end of a line.
+    return re.sub(r"(?<=\d) (?=\w)|(?<=version) (?=\d)", "\N{NO-BREAK SPACE}", sentence)

@@ -13,6 +13,7 @@ from seatworthy.pages.doubting import ask_again, record_unless_doubted
 from seatworthy.pages.figures import short_day
 from seatworthy.pages.frame import opening, paper
 from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.people_signers import show_signers
 from seatworthy.pages.shelf_parts import cleared, listing, written
 from seatworthy.pages.telling import act, show_told
 from seatworthy.pages.told_apart import labels_told_apart
@@ -36,6 +37,7 @@ def show() -> None:
     _add(is_first=not view.people)
     if view.people:
         _one(view)
+        show_signers(view)
 
 
 def _table(view: PanelListView) -> str:

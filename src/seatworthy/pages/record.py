@@ -6,11 +6,14 @@ import streamlit as st
 
 from seatworthy.pages import source
 from seatworthy.pages.addresses import asked_day, asked_word, board_address, record_address
-from seatworthy.pages.choices import choose_day, choose_family, choose_person
+from seatworthy.pages.asking_again import offer_other_question
+from seatworthy.pages.audit_files import offer_competence
+from seatworthy.pages.choices import choose_day, choose_family, choose_person, choose_record
 from seatworthy.pages.figures import long_day, whole_day
 from seatworthy.pages.frame import opening, other_day, paper, start_here, tell_alarms
 from seatworthy.pages.marks import key_to_marks
 from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.reason_tree import reason_tree
 from seatworthy.pages.record_charts import choose_row, reader_shade, show_mixups, show_threshold
 from seatworthy.pages.record_closer import glasses_table
 from seatworthy.pages.record_figures import figures_table
@@ -44,18 +47,21 @@ def show() -> None:
         with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
             choose_family(view.families, view.family.key)
             choose_day(on)
+        choose_record(on)
     st.html(_proof(view, on))
     _show_details(view, on)
     figures = source.figures_of(view.person.person_id, on)
     if figures is not None:
         tell_alarms(told, [figures.alarm] if figures.alarm else [])
         _show_figures(view, figures)
+    offer_competence(view.person.person_id, view.family.key, on)
 
 
 def _show_people(sentence: str, family: str | None, on: date | None) -> None:
     board = source.board_view(family, on)
     if board.start_here:
         st.html(start_here(board.start_here))
+        offer_other_question(on)
         return
     rows = []
     for person in board.people:
@@ -71,7 +77,7 @@ def _open(view: RecordView, on: date | None) -> None:
     st.html(opening(_where(view), view.answer, view.catch, view.lead))
     if on is not None:
         back = record_address(view.person.person_id, family=view.family.key)
-        st.html(other_day(whole_day(view.as_of), back))
+        st.html(other_day(whole_day(view.as_of), source.record_words(on), back))
 
 
 def _where(view: RecordView) -> list[str]:
@@ -89,9 +95,14 @@ def _proof(view: RecordView, on: date | None) -> str:
     names = first_names({person.key: person.label for person in view.people})
     short_name = names.get(view.person.person_id, view.person.name)
     note = tag("p", escaped(HOW_TO_READ_A_STRIP), class_="note")
-    rules = tag("h2", "The rules of the seat") + rules_table(view.rules) if view.rules else ""
+    rules = tag("h2", "The seat and its reasons") + _reasons(view) if view.rules else ""
     table = record_table(view, on, short_name)
     return paper(table, key_to_marks(with_ear=False), note, rules, class_="proof")
+
+
+def _reasons(view: RecordView) -> str:
+    """The seat's reasons, opened step by step; the rules alone where they were not asked for."""
+    return rules_table(view.rules) if view.reasons is None else reason_tree(view.reasons)
 
 
 def _show_details(view: RecordView, on: date | None) -> None:

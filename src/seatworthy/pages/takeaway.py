@@ -48,7 +48,7 @@ def board_csv(view: BoardView) -> bytes:
                     view.as_of.isoformat(),
                     harmless(view.family.label),
                     harmless(person.name),
-                    "yes" if person.can_sit else "no",
+                    _sits(person.can_sit, is_signed=view.is_signed),
                     harmless(row.label),
                     "yes" if row.is_critical else "no",
                     STANDING_WORDS[cell.standing],
@@ -58,6 +58,12 @@ def board_csv(view: BoardView) -> bytes:
                 ]
             )
     return text.getvalue().encode("utf-8-sig")
+
+
+def _sits(can_sit: bool, *, is_signed: bool) -> str:
+    if can_sit and not is_signed:
+        return "meets the rule, not signed"
+    return "yes" if can_sit else "no"
 
 
 def harmless(text: str) -> str:

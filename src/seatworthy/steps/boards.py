@@ -5,6 +5,7 @@ from typing import Any
 
 from seatworthy.rules.attendance import is_long_absent
 from seatworthy.rules.compound import day_text
+from seatworthy.rules.panel import PanelVerdict
 from seatworthy.rules.verdict import Standing
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, judge_day
@@ -20,6 +21,7 @@ from seatworthy.steps.sentences import (
     who_can_sit,
 )
 from seatworthy.steps.views import BoardView, CellView, Choice, CompoundRow, PersonView
+from seatworthy.steps.who_sits import WhoSits, who_sits
 
 START_HERE = "No glasses yet. Plan the first session, or bring in a results file."
 NOTHING_NAMED = (
@@ -49,11 +51,10 @@ def board(
     if not judged.people or not judged.cells:
         return _empty(judged, _why_empty(desk, judged))
     chosen = next((choice for choice in families if choice.key == family), families[0])
-    people = tuple(sorted(
-        (person_view(judged, person, chosen.key) for person in judged.people), key=_order
-    ))  # fmt: skip
+    sits = who_sits(desk, judged, chosen.key)
+    people = tuple(sorted((person_view(sits, person) for person in judged.people), key=_order))
     past_day = None if judged.as_of == desk.today() else day_text(judged.as_of)
-    answer, catch, lead = _sentences(judged, chosen, people, past_day)
+    answer, catch, lead = _sentences(sits, chosen, people, past_day)
     descriptors = {row["compound"]: row["descriptors"] for row in desk.store.rows("compounds")}
     return BoardView(
         as_of=judged.as_of,
@@ -65,7 +66,8 @@ def board(
         catch=catch,
         lead=lead,
         people=people,
-        rows=_rows(judged, chosen.key, people, descriptors),
+        rows=_rows(sits, people, descriptors),
+        is_signed=sits.is_signed,
         **_counting(judged),
     )
 
@@ -106,20 +108,21 @@ def _empty(judged: Judged, sentence: str) -> BoardView:
     )
 
 
-def person_view(judged: Judged, person: str, family: str) -> PersonView:
+def person_view(sits: WhoSits, person: str) -> PersonView:
     """One panellist's seat, ready to show."""
-    seat = judged.seats[person, family]
+    judged, family, can_sit = sits.judged, sits.family, sits.sits(person)
+    seat, until = judged.seats[person, family], sits.until(person)
     rule = judged.rulebook.seat
-    days_left = (seat.until - judged.as_of).days if seat.until else 0
+    days_left = (until - judged.as_of).days if until else 0
     whole = rule.valid_months * 365.25 / 12
     return PersonView(
         person_id=person,
         name=judged.people[person],
-        can_sit=seat.can_sit,
-        reason="" if seat.can_sit else _reason(judged, person, family),
-        until=seat.until,
-        term_left=min(1.0, days_left / whole),
-        is_due_soon=seat.can_sit and days_left <= rule.notice_days,
+        can_sit=can_sit,
+        reason="" if can_sit else sits.why_not(person) or _reason(judged, person, family),
+        until=until,
+        term_left=max(0.0, min(1.0, days_left / whole)),
+        is_due_soon=can_sit and days_left <= rule.notice_days,
         critical_met=seat.met_items,
         critical_asked=len(seat.items),
         sentence=seat.verdict.full,
@@ -156,31 +159,34 @@ def _reason(judged: Judged, person: str, family: str) -> str:
     attended = judged.attended.get(person)
     if attended is None:
         return "not seen yet"
-    if is_long_absent(attended, judged.as_of, judged.rulebook.attendance):
+    rule = judged.rulebook.attendance
+    if rule and rule.asked_for and is_long_absent(attended, judged.as_of, rule):
         return f"away since {day_in_table(attended.last_on, judged.as_of)}"
-    if judged.false_calls[person].standing is Standing.NOT_MET:
-        return "calls in blanks"
-    if judged.attendance[person].standing is Standing.NOT_MET:
-        return "comes too rarely"
+    others = [one for one in judged.answers(person, family)[1:] if one.asked_for]
+    for one in others:
+        if one.verdict.standing is Standing.NOT_MET:
+            return _IN_THE_WAY.get(one.title, in_sentence(one.title))
     seat = judged.seats[person, family]
     if seat.critical.standing is Standing.MET:
-        return (
-            "too few blanks"
-            if judged.false_calls[person].standing is Standing.TOO_LITTLE
-            else "too few sessions"
-        )
+        unsure = [one.title for one in others if one.verdict.standing is Standing.TOO_LITTLE]
+        return _TOO_FEW.get(unsure[0], f"too little on {in_sentence(unsure[0])}")
     return f"{seat.met_items} of {len(seat.items)} met"
 
 
+_IN_THE_WAY = {"Calls in blanks": "calls in blanks", "Attendance": "comes too rarely"}
+_TOO_FEW = {"Calls in blanks": "too few blanks", "Attendance": "too few sessions"}
+
+
 def _rows(
-    judged: Judged, family: str, people: tuple[PersonView, ...], descriptors: dict[str, str]
+    sits: WhoSits, people: tuple[PersonView, ...], descriptors: dict[str, str]
 ) -> tuple[CompoundRow, ...]:
     """Critical compounds in the order of the list, then the others by name."""
+    judged, family = sits.judged, sits.family
     critical = [compound for item in judged.critical[family] for compound in item]
     served = {compound for _, compound, beers in judged.cells if beers == family}
     others = sorted(served - set(critical), key=lambda c: short_label(judged.labels[c]))
     sitting = [person.person_id for person in people if person.can_sit]
-    weak = {compound for item in judged.panels[family].weak for compound in item}
+    weak = {compound for item in sits.panel().weak for compound in item}
     instead = _other_of_group(judged, family)
     rows = []
     for compound in [*critical, *others]:
@@ -211,22 +217,37 @@ def _other_of_group(judged: Judged, family: str) -> dict[str, str]:
 
 
 def _sentences(
-    judged: Judged, family: Choice, people: tuple[PersonView, ...], past_day: str | None
+    sits: WhoSits, family: Choice, people: tuple[PersonView, ...], past_day: str | None
 ) -> tuple[str, str, str]:
+    judged = sits.judged
     sitting = [person for person in people if person.can_sit]
-    panel, rule = judged.panels[family.key], judged.rulebook.panel
+    panel, rule = sits.panel(), judged.rulebook.panel
     weak = [(item_label(item, judged.labels), panel.cover[item]) for item in panel.weak]
-    answer = who_can_sit(len(sitting), family.label, past_day)
+    answer = who_can_sit(len(sitting), family.label, past_day, is_signed=sits.is_signed)
+    covered = what_is_weak(weak, rule.people_per_compound)
     if not sitting:
         return answer, _nearest(people), _what_holds_back(people, judged, family.key)
+    if not sits.is_signed:
+        lead = f"{sentence_start(covered)} {_weak_lead(sits, panel, people)}".strip()
+        return answer, NOT_SIGNED, lead
     if len(sitting) < rule.quorum:
         catch = f"the rulebook asks for {number_word(rule.quorum)}."
-        return answer, catch, sentence_start(what_is_weak(weak, rule.people_per_compound))
-    return (
-        answer,
-        what_is_weak(weak, rule.people_per_compound),
-        _weak_lead(judged, family.key, people),
-    )
+        return answer, catch, f"{sentence_start(covered)} {_not_signed(people)}".strip()
+    return answer, covered, f"{_weak_lead(sits, panel, people)} {_not_signed(people)}".strip()
+
+
+NOT_SIGNED = "no seat is signed yet."
+
+
+def _not_signed(people: tuple[PersonView, ...]) -> str:
+    """Who meets the rule and waits for a signature."""
+    waiting = [p for p in people if p.reason == "not signed yet"]
+    if not waiting:
+        return ""
+    names = [_first_name(person, people) for person in waiting]
+    verb = "meets" if len(names) == 1 else "meet"
+    wait = "waits" if len(names) == 1 else "wait"
+    return f"{joined(names)} {verb} the seat rule and {wait} for a signature."
 
 
 def _nearest(people: tuple[PersonView, ...]) -> str:
@@ -245,28 +266,27 @@ def _what_holds_back(people: tuple[PersonView, ...], judged: Judged, family: str
     return f"A seat asks for {number_word(needed)} critical compounds met. {change}"
 
 
-def _weak_lead(judged: Judged, family: str, people: tuple[PersonView, ...]) -> str:
+def _weak_lead(sits: WhoSits, panel: PanelVerdict, people: tuple[PersonView, ...]) -> str:
     """Who the thin cover is, who could mend it, and whose seat is due next."""
     parts = []
-    names = first_names(judged.people)
-    for item in judged.panels[family].weak[:1]:
-        parts.extend(_cover_of(judged, family, item, names))
+    names = first_names(sits.judged.people)
+    for item in panel.weak[:1]:
+        parts.extend(_cover_of(sits, item, names))
     due = next((p for p in people if p.is_due_soon and p.until), None)
     if due is not None and due.until is not None:
-        day = day_in_sentence(due.until, judged.as_of)
+        day = day_in_sentence(due.until, sits.judged.as_of)
         parts.append(f"{names[due.person_id]}'s seat is due by {day}.")
     if not parts:
         parts.append("Every critical compound is covered by enough noses.")
     return " ".join(parts)
 
 
-def _cover_of(
-    judged: Judged, family: str, item: tuple[str, ...], names: dict[str, str]
-) -> list[str]:
+def _cover_of(sits: WhoSits, item: tuple[str, ...], names: dict[str, str]) -> list[str]:
+    judged, family = sits.judged, sits.family
     label = in_sentence(item_label(item, judged.labels))
     met = [p for p in judged.people if judged.seats[p, family].items[item] is Standing.MET]
-    sitting = [names[p] for p in met if judged.seats[p, family].can_sit]
-    others = [names[p] for p in met if not judged.seats[p, family].can_sit]
+    sitting = [names[p] for p in met if sits.sits(p)]
+    others = [names[p] for p in met if not sits.sits(p)]
     parts = []
     if sitting:
         noun = "That nose is" if len(sitting) == 1 else "Those noses are"

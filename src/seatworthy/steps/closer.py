@@ -18,6 +18,7 @@ from seatworthy.stats.ability.smooth import smooth
 from seatworthy.stats.ability.tables import clearness
 from seatworthy.stats.ability.trend import Trend, find_trend
 from seatworthy.stats.ability.why import find_reasons
+from seatworthy.steps.cell_days import cell_place
 from seatworthy.steps.closer_views import CloserView, Line, WeighedGlass
 from seatworthy.steps.concentrations import shown_unit
 from seatworthy.steps.desk import Desk
@@ -25,7 +26,6 @@ from seatworthy.steps.estimating import model_settings
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.record_rows import every_glass
-from seatworthy.steps.seen import cell_place
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.threshold_words import concentration_text, threshold_text
 from seatworthy.steps.views import ThresholdPoint

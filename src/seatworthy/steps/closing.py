@@ -16,7 +16,7 @@ from seatworthy.steps.tally import sample_results
 from seatworthy.steps.views import Choice
 
 JUST_BEFORE = timedelta(microseconds=1)
-NO_SEAT, SEAT = "no seat", "can sit"
+NO_SEAT, SEAT = "seat rule not met", "seat rule met"
 _FIRST_GLASSES = ("no_glasses", "too_little")
 
 
@@ -119,9 +119,10 @@ def _seat_changes(before: Judged, after: Judged) -> list[StandingChange]:
         could = was is not None and was.can_sit
         if could != seat.can_sit:
             beers = after.families[family]
-            words = "can sit" if seat.can_sit else "can't sit"
+            words = "meets" if seat.can_sit else "doesn't meet"
             sentence = (
-                f"{after.people[person]} {words} for {the_beers(beers)}. {seat.verdict.sentence}"
+                f"{after.people[person]} {words} the seat rule for {the_beers(beers)}. "
+                f"{seat.verdict.sentence}"
             )
             said = {True: SEAT, False: NO_SEAT}
             found.append(

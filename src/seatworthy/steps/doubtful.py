@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Final
 
-from seatworthy.steps.calendar_months import months_before
+from seatworthy.rules.calendar_months import months_before
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import judge_day
 from seatworthy.steps.labels import short_label

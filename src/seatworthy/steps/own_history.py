@@ -7,12 +7,12 @@ from typing import Any, Final
 
 import numpy as np
 
+from seatworthy.rules.calendar_months import months_before
 from seatworthy.stats.agreement import agreement_table, kappa
 from seatworthy.stats.false_calls import false_call_rate
 from seatworthy.stats.moving_average import control_limits, moving_average
 from seatworthy.stats.straight_line import kendall_trend, middle_slope
 from seatworthy.stats.yes_no import criterion, d_prime, detection, log_linear_rates
-from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.figures_views import DayShare, OwnHistory, Range, YesNo
 from seatworthy.steps.judging import Judged
@@ -47,7 +47,7 @@ def own_history(desk: Desk, judged: Judged, person_id: str) -> OwnHistory:
         "person_pairs",
         judged.known_at,
         person_id=person_id,
-        after_on=months_before(as_of, judged.rulebook.duplicates.months),
+        after_on=months_before(as_of, (judged.rulebook.duplicates or counting).months),
         until_on=as_of,
     )
     since = months_before(as_of, counting.months)

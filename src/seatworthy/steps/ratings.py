@@ -7,9 +7,9 @@ from typing import Any
 
 import numpy as np
 
+from seatworthy.rules.calendar_months import months_before
 from seatworthy.stats.discrimination import analyse_one_way, intraclass_correlations
 from seatworthy.stats.repeatability import moderated_sd, panel_sd, precision, within_variance
-from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.figures_views import Range, RatingRow
 from seatworthy.steps.judging import Judged

@@ -4,9 +4,10 @@ from collections import defaultdict
 from datetime import date
 from typing import Any
 
+from seatworthy.rules.calendar_months import months_before
+from seatworthy.rules.compound_rules import ChanceRule
 from seatworthy.rules.verdict import Standing, counted
 from seatworthy.steps.boards import cell_view
-from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.chances import chance_to_name
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.figures import plain_figures
@@ -110,7 +111,7 @@ class CompoundRows:
             self.judged.rulebook.compound,
             self.judged.days[self.person, compound, self.family],
         )
-        if today.chance >= rule.met_when_sure:
+        if not isinstance(rule, ChanceRule) or today.chance >= rule.met_when_sure:
             return f"only {counted(today.glasses, 'counted glass', 'counted glasses')} now"
         return "unsure on today's glasses"
 

@@ -2,14 +2,15 @@
 
 from datetime import date, datetime
 
+from seatworthy.rules.calendar_months import months_before
 from seatworthy.rules.compound import day_text
 from seatworthy.rules.verdict import Standing
 from seatworthy.steps.boards import person_view
-from seatworthy.steps.calendar_months import months_before
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import first_names, item_label
 from seatworthy.steps.mixing_up import mixed_up
+from seatworthy.steps.reasons import reasons, shortest_way_to_a_seat
 from seatworthy.steps.record_rows import CompoundRows
 from seatworthy.steps.sentences import (
     day_in_sentence,
@@ -19,12 +20,8 @@ from seatworthy.steps.sentences import (
     sentence_start,
     the_beers,
 )
-from seatworthy.steps.views import (
-    Choice,
-    Mixup,
-    RecordView,
-    RuleLine,
-)
+from seatworthy.steps.views import Choice, Mixup, RecordView, RuleLine
+from seatworthy.steps.who_sits import who_sits
 
 NOTHING = "nothing"
 
@@ -71,6 +68,7 @@ class _Record:
         self.desk, self.judged, self.person = desk, judged, person
         self.family, self.families = family, families
         self.seat = judged.seats[person, family.key]
+        self.sits = who_sits(desk, judged, family.key)
         self.critical = [c for item in judged.critical[family.key] for c in item]
         self.rows = CompoundRows(desk, judged, person, family.key, frozenset(self.critical))
 
@@ -83,13 +81,13 @@ class _Record:
             family=self.family,
             families=self.families,
             people=tuple(Choice(key, name) for key, name in judged.people.items()),
-            person=person_view(judged, self.person, self.family.key),
+            person=person_view(self.sits, self.person),
             since=judged.first_on.get(self.person),
             blanks=blanks.blanks,
             false_calls=blanks.false_calls,
             possible_background=blanks.possible_background,
-            needed=judged.rulebook.compound.named_right,
-            reference_level=judged.rulebook.compound.reference_level,
+            needed=judged.rulebook.asked.named_right,
+            reference_level=judged.rulebook.asked.reference_level,
             answer=self._answer(),
             catch=self._catch(),
             lead=self._lead(),
@@ -100,6 +98,7 @@ class _Record:
             sessions_attended=attended.attended if attended else 0,
             sessions_offered=attended.offered if attended else 0,
             last_seen=attended.last_on if attended else None,
+            reasons=reasons(self.desk, judged, self.person, self.family.key),
         )
 
     def _compounds(self) -> list[str]:
@@ -108,15 +107,13 @@ class _Record:
         return [*self.critical, *others]
 
     def _rules(self) -> tuple[RuleLine, ...]:
-        verdicts = (
-            ("Critical compounds", self.seat.critical),
-            ("Calls in blanks", self.judged.false_calls[self.person]),
-            ("Attendance", self.judged.attendance[self.person]),
-            ("Hidden duplicates", self.judged.duplicates[self.person]),
-        )
         return tuple(
-            RuleLine(title, str(v.standing), v.sentence, v.change) for title, v in verdicts
-        )
+            RuleLine(
+                one.title if one.asked_for else f"{one.title} (shown only)",
+                str(one.verdict.standing), one.verdict.sentence, one.verdict.change,
+            )
+            for one in self.judged.answers(self.person, self.family.key)
+        )  # fmt: skip
 
     def _mixups(self) -> tuple[Mixup, ...]:
         rows = self.desk.store.rows(
@@ -139,28 +136,35 @@ class _Record:
         return first_names(self.judged.people)[self.person]
 
     def _answer(self) -> str:
-        family = the_beers(self.family.label)
-        day = day_text(self.judged.as_of)
+        family, name = the_beers(self.family.label), self._name()
+        can_sit, until = self.sits.sits(self.person), self.sits.until(self.person)
         if self.judged.as_of != self.desk.today():
-            verb = "could" if self.seat.can_sit else "couldn't"
-            return f"{self._name()} {verb} sit for {family} on {day}"
-        if self.seat.until is None:
-            return f"{self._name()} can't sit for {family} today"
-        until = day_in_sentence(self.seat.until, self.judged.as_of)
-        return f"{self._name()} can sit for {family} until {until}"
+            day = day_text(self.judged.as_of)
+            if can_sit and not self.sits.is_signed:
+                return f"{name} met the seat rule for {family} on {day}"
+            verb = "could" if can_sit else "couldn't"
+            return f"{name} {verb} sit for {family} on {day}"
+        if not can_sit or until is None:
+            return f"{name} can't sit for {family} today"
+        last = day_in_sentence(until, self.judged.as_of)
+        if not self.sits.is_signed:
+            return f"{name} meets the seat rule for {family} until {last}"
+        return f"{name} can sit for {family} until {last}"
 
     def _catch(self) -> str:
-        if self.seat.can_sit:
+        if not self.sits.is_signed and self.seat.can_sit:
+            return "no seat is signed yet."
+        if self.sits.sits(self.person):
             return self._weak_spots()
-        verdicts = {
-            "attendance": self.judged.attendance[self.person],
-            "calls in blanks": self.judged.false_calls[self.person],
-            "critical compounds": self.seat.critical,
-        }
-        bad = [what for what, v in verdicts.items() if v.standing is Standing.NOT_MET]
+        if why := self.sits.why_not(self.person):
+            return f"{why}."
+        asked = [one for one in self.judged.answers(self.person, self.family.key) if one.asked_for]
+        bad, unsure = (
+            [in_sentence(one.title) for one in asked if one.verdict.standing is standing]
+            for standing in (Standing.NOT_MET, Standing.TOO_LITTLE)
+        )
         if bad:
             return f"{joined(bad)} {'is' if bad == ['attendance'] else 'are'} in the way."
-        unsure = [what for what, v in verdicts.items() if v.standing is Standing.TOO_LITTLE]
         return f"too little evidence on {joined(unsure)}."
 
     def _weak_spots(self) -> str:
@@ -187,6 +191,11 @@ class _Record:
         ]
         if not self.seat.can_sit:
             parts.append(self.seat.verdict.change)
+            parts.append(shortest_way_to_a_seat(self.judged, self.person, self.family.key))
+            if self.sits.is_signed and self.sits.sits(self.person):
+                parts.append(
+                    "Today's glasses would not grant it; a signed seat stands to its date."
+                )
         if blind := self._items(Standing.INSENSITIVE):
             parts.append(f"{self._name()} doesn't smell {joined(blind)}. That is no fault.")
         return " ".join(part for part in parts if part)

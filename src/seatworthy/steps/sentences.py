@@ -46,16 +46,23 @@ def the_beers(family: str) -> str:
     return inside if inside.startswith("our ") else f"the {inside}"
 
 
-def who_can_sit(can_sit: int, family: str, past_day: str | None = None) -> str:
+def who_can_sit(
+    can_sit: int, family: str, past_day: str | None = None, *, is_signed: bool = True
+) -> str:
     """First half of the board's sentence.
 
     Args:
         can_sit: How many can.
         family: The beer family's label.
         past_day: The day as it stands in a sentence, if it is not today.
+        is_signed: Whether seats of the family are signed; else people only meet the rule.
     """
     beers = the_beers(family)
     who = sentence_start(number_word(can_sit))
+    if not is_signed and can_sit:
+        verb = "met" if past_day else "meets" if can_sit == 1 else "meet"
+        day = f"on {past_day}" if past_day else "today"
+        return f"{who} {verb} the seat rule for {beers} {day}"
     if past_day:
         return f"{who} could sit for {beers} on {past_day}"
     return f"{who} can sit for {beers} {'today' if can_sit else 'yet'}"

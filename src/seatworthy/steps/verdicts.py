@@ -6,13 +6,13 @@ from datetime import date
 from math import isnan
 from typing import Any
 
+from seatworthy.rules.calendar_months import months_before
 from seatworthy.rules.verdict import Verdict
 from seatworthy.stats.proportions import jeffreys_interval, wilson_interval
-from seatworthy.steps.calendar_months import months_before
+from seatworthy.steps.cell_days import Cell, cell_place
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged
 from seatworthy.steps.labels import short_label
-from seatworthy.steps.seen import Cell, cell_place
 
 SEAT = "seat"
 
@@ -74,16 +74,9 @@ def verdict_rows(desk: Desk, judged: Judged, person: str | None = None) -> Itera
 
 def _rules_of(judged: Judged, person: str, family: str) -> Iterator[VerdictRow]:
     seat = judged.seats[person, family]
-    verdicts: list[tuple[str, Verdict | None, date | None]] = [
-        (SEAT, seat.verdict, seat.until),
-        ("critical compounds", seat.critical, None),
-        ("false calls", judged.false_calls[person], None),
-        ("attendance", judged.attendance.get(person), None),
-        ("duplicates", judged.duplicates[person], None),
-    ]
-    for subject, verdict, until in verdicts:
-        if verdict is not None:
-            yield _row(judged, person, family, subject, verdict, until=until)
+    yield _row(judged, person, family, SEAT, seat.verdict, until=seat.until)
+    for one in judged.answers(person, family):
+        yield _row(judged, person, family, one.verdict.rule, one.verdict)
 
 
 def _compounds_of(

@@ -7,6 +7,8 @@ days are dates in the brewery's time zone. ``None`` means "not known", never zer
 from dataclasses import dataclass
 from datetime import date
 
+from seatworthy.steps.reason_views import ReasonView
+
 
 @dataclass(frozen=True)
 class Choice:
@@ -45,7 +47,7 @@ class PersonView:
 
     Attributes:
         name: As the leader wrote it; user text, escape it.
-        can_sit: Whether the seat rule is met today.
+        can_sit: Whether they hold a signed seat; before any is signed, whether they meet the rule.
         reason: Why not, in two or three words ("in training", "off for now"); empty if they can.
         until: Day on which the seat would fall away if nothing more were poured.
         term_left: Share of the rulebook's validity that is left, 0 to 1.
@@ -98,6 +100,7 @@ class BoardView:
         counted_levels: Lowest and highest level that count for a seat, multiples.
         counted_months: How many months back glasses count.
         start_here: Sentence for an empty store, "" otherwise; then everything else is empty.
+        is_signed: Whether seats of the family are signed; else "can sit" means that the rule is met.
     """
 
     as_of: date
@@ -113,6 +116,7 @@ class BoardView:
     counted_levels: tuple[float, float]
     counted_months: int
     start_here: str = ""
+    is_signed: bool = True
 
 
 @dataclass(frozen=True)
@@ -237,6 +241,7 @@ class RecordView:
         mixups: Last 12 months, most frequent first.
         mixed_up: A sentence for each pair that is mixed up for sure enough, over all time.
         people: Everybody on record, to move between them.
+        reasons: The seat verdict with everything behind it; None where it was not asked for.
     """
 
     as_of: date
@@ -260,3 +265,4 @@ class RecordView:
     sessions_attended: int
     sessions_offered: int
     last_seen: date | None
+    reasons: ReasonView | None = None

@@ -1,0 +1,177 @@
+"""One seat: its reasons, the word of the person concerned, and the signature."""
+
+from datetime import date
+from functools import partial
+from typing import Final
+
+import streamlit as st
+
+from seatworthy.pages import source
+from seatworthy.pages.addresses import asked_word
+from seatworthy.pages.frame import paper
+from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.reason_tree import reason_tree
+from seatworthy.pages.shelf_parts import cleared, written
+from seatworthy.pages.signature import choose_signer, signature
+from seatworthy.pages.telling import act, show_told
+from seatworthy.pages.told_apart import labels_told_apart
+from seatworthy.phrases import REASON_FOR_AN_AUDITOR, STATE_WORDS
+from seatworthy.steps.decision_views import ProposalView
+from seatworthy.steps.decisions import sign_decision
+from seatworthy.steps.judging import judge_day
+from seatworthy.steps.proposals import put_forward
+from seatworthy.steps.reasons import reasons
+from seatworthy.steps.seats_page import SeatsView
+from seatworthy.steps.sentences import number_word, the_beers
+from seatworthy.steps.signing_many import plain_proposals, sign_as_proposed
+
+_SIGNABLE: Final = ("qualified", "probation", "trainee", "paused", "suspended", "withdrawn")
+_WITHOUT_END: Final = ("trainee", "withdrawn")
+_PLACE: Final = "seat"
+
+
+def offer_decision(view: SeatsView) -> None:
+    """Draw one seat: chosen from those that wait, or any other."""
+    st.html(paper(tag("h2", "Decide about a seat"), class_="proof"))
+    person, family = _choose(view)
+    one = _proposal_of(view, person, family)
+    _show_reasons(person, family)
+    if one is not None:
+        _put(one)
+    _sign(view, person, family, one)
+    show_told(_PLACE)
+
+
+def offer_to_sign_all(view: SeatsView) -> None:
+    """Draw the way to sign everything that takes nothing from anybody, with one PIN."""
+    plain = plain_proposals(view.waiting)
+    if len(plain) < 2:
+        return
+    with st.expander(f"Sign {number_word(len(plain))} of them as proposed, at once"):
+        st.html(paper(tag("p", escaped(_AT_ONCE), class_="note")))
+        with st.form("sign_all", border=False):
+            can_sign = choose_signer("all")
+            step = partial(_record_all, plain)
+            st.form_submit_button("Sign as proposed", on_click=step, disabled=not can_sign)
+    show_told("all")
+
+
+_AT_ONCE: Final = (
+    "Each becomes a decision of its own. Left out: whatever takes a seat away, asks for a recheck, or "
+    "rests on facts that changed since the person saw it. Nobody signs for themselves here."
+)
+
+
+def _record_all(shown: tuple[ProposalView, ...]) -> None:
+    signer, pin = signature("all")
+    act("all", partial(sign_as_proposed, source.the_desk(), shown, signer=signer, pin=pin))
+
+
+def _choose(view: SeatsView) -> tuple[str, str]:
+    names, families = labels_told_apart(view.people), labels_told_apart(view.families)
+    first = view.waiting[0] if view.waiting else None
+    asked = (asked_word("who"), asked_word("family"))
+    start = asked if all(asked) else (first and first.person_id, first and first.family)
+    with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
+        person = st.selectbox(
+            "Whose seat", list(names), format_func=names.get, key=f"{_PLACE}_who", width=260,
+            index=_place(list(names), start[0]),
+        )  # fmt: skip
+        family = st.selectbox(
+            "For", list(families), format_func=families.get, key=f"{_PLACE}_family", width=260,
+            index=_place(list(families), start[1]),
+        )  # fmt: skip
+    return person, family
+
+
+def _place(keys: list[str], key: str | None) -> int:
+    return keys.index(key) if key in keys else 0
+
+
+def _proposal_of(view: SeatsView, person: str, family: str) -> ProposalView | None:
+    return next(
+        (one for one in view.waiting if (one.person_id, one.family) == (person, family)), None
+    )
+
+
+def _show_reasons(person: str, family: str) -> None:
+    desk = source.the_desk()
+    tree = reasons(desk, judge_day(desk), person, family)
+    st.html(paper(reason_tree(tree), class_="proof"))
+
+
+def _put(one: ProposalView) -> None:
+    if one.put is not None and not one.put.facts_changed:
+        for said in one.put.replies:
+            if said.words:
+                words = f"{one.name}: “{said.words}”"
+                st.html(paper(tag("p", escaped(words), class_="told")))
+        return
+    step = partial(_put_forward, one.person_id, one.family)
+    again = " again" if one.put is not None else ""
+    st.button(f"Put it before {one.name}{again}", key="put_forward", on_click=step)
+
+
+def _put_forward(person: str, family: str) -> None:
+    act(_PLACE, partial(_put_sentence, person, family))
+
+
+def _put_sentence(person: str, family: str) -> str:
+    put_forward(source.the_desk(), person, family, None)
+    return "It stands on a page of its own now, for the person to read and answer."
+
+
+def _sign(view: SeatsView, person: str, family: str, one: ProposalView | None) -> None:
+    seat = f"{person}_{family}"
+    proposed = one.proposed if one else None
+    with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
+        state = st.selectbox(
+            "Decision", _SIGNABLE, format_func=STATE_WORDS.get, key=f"state_{seat}", width=260,
+            index=_SIGNABLE.index(proposed) if proposed in _SIGNABLE else None,
+            placeholder="Choose one",
+        )  # fmt: skip
+        if state is not None and state not in _WITHOUT_END:
+            st.date_input(
+                "Last day", value=one.until_on if one and one.until_on else None, width=200,
+                format="YYYY-MM-DD", key=f"until_{seat}", min_value=view.as_of,
+            )  # fmt: skip
+    label = "Reason (where it differs from the proposal, or is asked for)"
+    what = STATE_WORDS[state] if state else "nothing chosen yet"
+    words = f"Sign: {what}, {the_beers(dict(_pairs(view))[family])}"
+    step = partial(_record, person, family, one)
+    with st.form(f"sign_{seat}", border=False):
+        st.text_area(label, key=f"reason_{seat}", height=80, help=REASON_FOR_AN_AUDITOR)
+        can_sign = choose_signer(_PLACE)
+        st.form_submit_button(words, type="primary", on_click=step,
+                              disabled=not (can_sign and state))  # fmt: skip
+
+
+def _pairs(view: SeatsView) -> list[tuple[str, str]]:
+    return [(family.key, family.label) for family in view.families]
+
+
+def _record(person: str, family: str, one: ProposalView | None) -> None:
+    signer, pin = signature(_PLACE)
+    seat = f"{person}_{family}"
+    state = written(f"state_{seat}")
+    until: date | None = st.session_state.get(f"until_{seat}")
+    step = partial(
+        _signed,
+        person_id=person,
+        family=family,
+        state=state,
+        until_on=None if state in _WITHOUT_END else until,
+        reason=written(f"reason_{seat}"),
+        signer=signer,
+        pin=pin,
+        expected_facts_digest=one.facts_digest if one else None,
+    )
+    if act(_PLACE, step):
+        cleared(f"reason_{seat}")
+        for key in (f"state_{seat}", f"until_{seat}"):  # start again from what is proposed now
+            st.session_state.pop(key, None)
+
+
+def _signed(**decision: object) -> str:
+    sign_decision(source.the_desk(), **decision)  # type: ignore[arg-type]
+    return "Signed and on record. It is never changed; a later decision stands beside it."
