@@ -8,8 +8,11 @@ select
     count(*)                                                    as answers,
     count(*) filter (where answer.recorded_at > $end_of_day)      as later,
     max(answer.recorded_at) filter (where answer.recorded_at > $end_of_day) as later_at,
-    min(answer.recorded_at)                                      as first_at
+    coalesce(
+        bool_and(history.kind = 'results') filter (where answer.recorded_at > $end_of_day), false
+    )                                                            as is_imported
 from answer
+join history using (entry_no)
 join serving using (serving_id)
 join sample using (sample_id)
 join sitting using (sitting_id)

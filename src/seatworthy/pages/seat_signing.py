@@ -28,6 +28,7 @@ from seatworthy.steps.signing_many import plain_proposals, sign_as_proposed
 _SIGNABLE: Final = ("qualified", "probation", "trainee", "paused", "suspended", "withdrawn")
 _WITHOUT_END: Final = ("trainee", "withdrawn")
 _PLACE: Final = "seat"
+EVERY_PLAIN_ONE: Final = "all"
 
 
 def offer_decision(view: SeatsView) -> None:
@@ -50,10 +51,9 @@ def offer_to_sign_all(view: SeatsView) -> None:
     with st.expander(f"Sign {number_word(len(plain))} of them as proposed, at once"):
         st.html(paper(tag("p", escaped(_AT_ONCE), class_="note")))
         with st.form("sign_all", border=False):
-            can_sign = choose_signer("all")
+            can_sign = choose_signer(EVERY_PLAIN_ONE)
             step = partial(_record_all, plain)
             st.form_submit_button("Sign as proposed", on_click=step, disabled=not can_sign)
-    show_told("all")
 
 
 _AT_ONCE: Final = (
@@ -63,8 +63,10 @@ _AT_ONCE: Final = (
 
 
 def _record_all(shown: tuple[ProposalView, ...]) -> None:
-    signer, pin = signature("all")
-    act("all", partial(sign_as_proposed, source.the_desk(), shown, signer=signer, pin=pin))
+    signer, pin = signature(EVERY_PLAIN_ONE)
+    act(
+        EVERY_PLAIN_ONE, partial(sign_as_proposed, source.the_desk(), shown, signer=signer, pin=pin)
+    )
 
 
 def _choose(view: SeatsView) -> tuple[str, str]:
@@ -168,8 +170,7 @@ def _record(person: str, family: str, one: ProposalView | None) -> None:
     )
     if act(_PLACE, step):
         cleared(f"reason_{seat}")
-        for key in (f"state_{seat}", f"until_{seat}"):  # start again from what is proposed now
-            st.session_state.pop(key, None)
+        st.session_state[f"state_{seat}"] = st.session_state[f"until_{seat}"] = None
 
 
 def _signed(**decision: object) -> str:

@@ -18,8 +18,9 @@ from seatworthy.pages.choices import choose_day, choose_record
 from seatworthy.pages.figures import short_day, whole_day
 from seatworthy.pages.frame import opening, other_day, paper
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.pages.seat_signing import offer_decision, offer_to_sign_all
+from seatworthy.pages.seat_signing import EVERY_PLAIN_ONE, offer_decision, offer_to_sign_all
 from seatworthy.pages.shelf_parts import listing
+from seatworthy.pages.telling import show_told
 from seatworthy.phrases import DECISION_CARE, STATE_WORDS
 from seatworthy.steps.decision_views import DecisionView, DueLine, ProposalView
 from seatworthy.steps.seats_page import SeatLine, SeatsView
@@ -37,6 +38,7 @@ def show() -> None:
     with choices:
         choose_day(on)
         choose_record(on)
+    show_told(EVERY_PLAIN_ONE)
     parts = [_show_waiting] if view.waiting else []
     if view.families and on is None:
         # A seat that the address names comes before the list it was chosen from.

@@ -29,6 +29,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.facts_text import facts_digest
 from seatworthy.steps.history_phrases import plain_day
 from seatworthy.steps.judging import Judged, judge_day
+from seatworthy.steps.labels import name_in_file
 from seatworthy.steps.records import record
 from seatworthy.steps.seat_words import state_words
 from seatworthy.steps.seats import seat_states
@@ -102,7 +103,7 @@ class _Competence:
             read=chain_head(desk, judged.known_at),
             head=chain_head(desk),
             made_at=datetime.now(desk.time_zone),
-            file_name=f"{judged.as_of}-competence-{self._person.person_id}",
+            file_name=f"{judged.as_of}-competence-{name_in_file(name, self._person.person_id)}",
         )
 
     def _sentence(self) -> str:

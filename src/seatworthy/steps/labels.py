@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from unicodedata import normalize
 
 
 def short_label(label: str) -> str:
@@ -34,6 +35,13 @@ def item_label(item: Iterable[str], labels: Mapping[str, str]) -> str:
     """A critical compound, or "Acetic acid or lactic acid" for a group of which one counts."""
     words = [short_label(labels.get(compound, compound)) for compound in item]
     return " or ".join([words[0], *(word[:1].lower() + word[1:] for word in words[1:])])
+
+
+def name_in_file(name: str, person_id: str) -> str:
+    """A person's name as a part of a file's name: plain letters, and a bit of the id beside them."""
+    letters = normalize("NFKD", name).encode("ascii", "ignore").decode()
+    plain = re.sub(r"[^A-Za-z0-9]+", "-", letters).strip("-").lower()
+    return f"{plain}-{person_id[:4]}".strip("-")
 
 
 def _first(name: str) -> str:

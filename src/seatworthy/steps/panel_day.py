@@ -172,11 +172,11 @@ class _PanelDay:
 
     def _others_section(self) -> AuditSection:
         columns = (
-            AuditColumn("who", "name", 36),
-            AuditColumn("state", "state", 24),
-            AuditColumn("since", "since", 20),
-            AuditColumn("by the rules", "by the rules that day", 24),
-            AuditColumn("why", "sentence", 74),
+            AuditColumn("who", "name", 26),
+            AuditColumn("state", "state", 19),
+            AuditColumn("since", "since", 19),
+            AuditColumn("by the rules", "by the rules that day", 19),
+            AuditColumn("why", "sentence", 95),
         )
         others = [person for person in self._judged.people if person not in self._seated]
         table = AuditTable(columns, tuple(self._other_row(person) for person in others))

@@ -1,21 +1,28 @@
 """Why a seat stands as it does: rule by rule, compound by compound, down to the glasses."""
 
-from collections.abc import Iterable, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
 from seatworthy.phrases import multiple
 from seatworthy.rules.calendar_months import months_before
+from seatworthy.rules.compound import CompoundVerdict
+from seatworthy.rules.compound_rules import ChanceRule, ThresholdRule
+from seatworthy.rules.counting import first_day_counted
 from seatworthy.rules.rulebook import Item
 from seatworthy.rules.seat import nearest_items
 from seatworthy.rules.verdict import Standing, Verdict
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.glass_facts import FEWEST_LEVELS
 from seatworthy.steps.judging import Judged
 from seatworthy.steps.judging_people import RuleAnswer
 from seatworthy.steps.labels import item_label, short_label
 from seatworthy.steps.reason_views import GlassLine, ReasonView
 from seatworthy.steps.record_rows import every_glass
 from seatworthy.steps.sentences import in_sentence, joined, number_word
+
+_Row = Mapping[str, Any]
 
 NOTHING = "nothing"
 SOMETHING = "something, without a name"
@@ -88,25 +95,36 @@ class _Reasons:
     def _compound(self, compound: str) -> ReasonView:
         found = self.judged.cells.get((self.person, compound, self.family))
         verdict = found.verdict if found else NOT_SERVED
-        behind = set(found.behind) if found else set()
         label = short_label(self.judged.labels.get(compound, compound))
-        glasses = tuple(
-            self._glass(row, label, behind) for row in self.own if row["compound"] == compound
-        )
+        rows = [row for row in self.own if row["compound"] == compound]
+        counts = self._counting(rows, found)
+        glasses = tuple(self._glass(row, label, row["serving_id"] in counts) for row in rows)
         return ReasonView(
             label, str(verdict.standing), verdict.sentence, verdict.change, glasses=glasses
         )
 
-    def _glass(self, row: Mapping[str, Any], label: str, behind: set[str]) -> GlassLine:
+    def _counting(self, rows: Sequence[_Row], found: CompoundVerdict | None) -> frozenset[str]:
+        """Ids of the glasses that count for the verdict on one compound."""
+        book, as_of = self.judged.rulebook, self.judged.as_of
+        blind = book.insensitive
+        if found is not None and found.standing is Standing.INSENSITIVE and blind is not None:
+            after = months_before(as_of, book.counted.months)
+            return _ids(row for row in rows if _is_strong(row, blind.strong_level, after))
+        if isinstance(book.compound, ChanceRule):
+            return _ids(row for row in rows if row["is_counted"])
+        if isinstance(book.compound, ThresholdRule):
+            return _ids(_rows_of_series(rows, book.compound, as_of))
+        return frozenset(found.behind) if found else frozenset()
+
+    def _glass(self, row: _Row, label: str, counts: bool) -> GlassLine:
         level = row["total_level"]
-        counts = row["serving_id"] in behind if behind else bool(row["is_counted"])
         outcome = "open" if row["outcome"] == "noticed" else row["outcome"]
         at = f"{in_sentence(label)} at {multiple(level)}" if level else f"{in_sentence(label)}"
         if row["method"] != "naming":
             at += f", {METHOD_WORDS.get(row['method'], row['method'])}"
         return GlassLine(row["session_on"], at, outcome, self._said(row), counts)
 
-    def _said(self, row: Mapping[str, Any]) -> str:
+    def _said(self, row: _Row) -> str:
         if row["said_a_compound"]:
             return in_sentence(short_label(self.judged.labels.get(row["said"], row["said"])))
         if row["said"]:
@@ -169,6 +187,36 @@ class _Reasons:
             after_on=months_before(until, months),
             until_on=until,
         )
+
+
+def _ids(rows: Iterable[_Row]) -> frozenset[str]:
+    return frozenset(row["serving_id"] for row in rows)
+
+
+def _is_strong(row: _Row, level: float, after: date) -> bool:
+    """Whether a glass is one of those on which somebody is said not to smell it."""
+    is_recent = row["method"] == "naming" and row["session_on"] > after
+    return is_recent and row["total_level"] is not None and round(row["total_level"], 6) >= level
+
+
+def _rows_of_series(rows: Sequence[_Row], rule: ThresholdRule, as_of: date) -> list[_Row]:
+    """The sets of the ascending series from which the estimates that count were worked out."""
+    levels: dict[date, set[float]] = defaultdict(set)
+    for row in rows:
+        if row["method"] == "3afc" and row["total_level"] is not None:
+            levels[row["session_on"]].add(row["total_level"])
+    first = first_day_counted(as_of, rule.months)
+    days = sorted(
+        day for day, some in levels.items() if len(some) >= FEWEST_LEVELS and day >= first
+    )
+    latest = set(days[-rule.last_estimates :])
+    return [
+        row
+        for row in rows
+        if row["method"] == "3afc"
+        and row["total_level"] is not None
+        and row["session_on"] in latest
+    ]
 
 
 _WITHOUT_WORDS = {"noticed": SOMETHING, "right": "right", "wrong": "wrong"}

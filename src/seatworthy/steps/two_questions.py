@@ -24,10 +24,9 @@ def recorded_words(desk: Desk, day: date, known_at: datetime | None) -> str:
     if not later:
         return "By today's record; all of it was on record that evening."
     what = "All" if later == answers else f"{later} of {answers}"
-    return (
-        f"By today's record. {what} answers up to that day were recorded later, the last on "
-        f"{day_text(desk.day_of(found['later_at']))}."
-    )
+    how = "imported on" if found["is_imported"] else "recorded later, the last on"
+    day = day_text(desk.day_of(found["later_at"]))
+    return f"By today's record. {what} answers up to that day were {how} {day}."
 
 
 def is_empty_then(desk: Desk, day: date) -> bool:

@@ -6,10 +6,10 @@ from datetime import date
 
 from seatworthy.phrases import STATE_WORDS
 from seatworthy.rules.panel import PanelVerdict, judge_panel
-from seatworthy.rules.seat_states import SeatState, State
+from seatworthy.rules.seat_states import HOLDS_SEAT, SeatState, State
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged
-from seatworthy.steps.seats import seat_states
+from seatworthy.steps.seats import seat_states, signatures
 
 _AWAY = (State.PAUSED, State.SUSPENDED, State.LAPSED, State.WITHDRAWN)
 
@@ -22,7 +22,7 @@ class WhoSits:
         judged: The day judged.
         family: Beer family's key.
         states: State of each person's seat.
-        is_signed: Whether any seat of the family was ever signed by then.
+        is_signed: Whether any seat of the family was ever granted by a signature by then.
     """
 
     judged: Judged
@@ -32,9 +32,10 @@ class WhoSits:
 
     def sits(self, person: str) -> bool:
         """Whether somebody holds a signed seat; before any was signed, whether they meet the rule."""
-        if not self.is_signed:
-            return self.judged.seats[person, self.family].can_sit
         state = self.states.get(person)
+        if not self.is_signed:
+            is_away = state is not None and state.state in _AWAY
+            return self.judged.seats[person, self.family].can_sit and not is_away
         if state is None or not state.holds_seat:
             return False
         may = self.judged.rulebook.panel.probation_counts
@@ -49,11 +50,11 @@ class WhoSits:
 
     def why_not(self, person: str) -> str:
         """Why somebody has no seat although signatures exist, "" where the rules say it."""
-        if not self.is_signed:
-            return ""
         state = self.states.get(person)
         if state is not None and (state.holds_seat or state.state in _AWAY):
             return STATE_WORDS[str(state.state)]
+        if not self.is_signed:
+            return ""
         return "not signed yet" if self.judged.seats[person, self.family].can_sit else ""
 
     def panel(self) -> PanelVerdict:
@@ -65,10 +66,13 @@ class WhoSits:
 
 def who_sits(desk: Desk, judged: Judged, family: str) -> WhoSits:
     """The people of one beer family on the day judged, by the record that was judged."""
-    states = {
-        person: state
-        for (person, beers), state in seat_states(desk, judged.as_of, judged.known_at).items()
+    signed = signatures(desk, judged.known_at)
+    by_seat = seat_states(desk, judged.as_of, judged.known_at, signed)
+    states = {person: state for (person, beers), state in by_seat.items() if beers == family}
+    is_signed = any(
+        one.state in HOLDS_SEAT and one.from_on <= judged.as_of
+        for (_, beers), own in signed.items()
         if beers == family
-    }
-    is_signed = any(state.decision_id for state in states.values())
+        for one in own
+    )
     return WhoSits(judged, family, states, is_signed)
