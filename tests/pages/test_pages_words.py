@@ -9,8 +9,9 @@ from seatworthy.pages.frame import headline
 from seatworthy.pages.markup import escaped, plain_markdown, tag
 from seatworthy.pages.names import initials
 from seatworthy.pages.strip import STOPS, inks
-from seatworthy.pages.takeaway import board_csv, harmless
+from seatworthy.pages.takeaway import board_csv
 from seatworthy.phrases import multiple
+from seatworthy.steps.spreadsheet import harmless
 
 SEEN_ON = date(2026, 11, 25)
 
