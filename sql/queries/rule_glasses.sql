@@ -5,17 +5,19 @@
 
 select
     serving_id,
-    person_id,
+    scored_answer.person_id,
     compound,
     family,
     session_on,
     session_id,
-    method,
+    scored_answer.method,
+    coalesce(position, 0) as position,
     round(total_level, 6) as level,
     outcome = 'right'     as is_right
 from scored_answer
+join known_serving using (serving_id)
 where not is_blank
-  and method <> 'a_not_a'
+  and scored_answer.method <> 'a_not_a'
   and outcome <> 'open'
   and total_level is not null
   and session_on <= $until_on

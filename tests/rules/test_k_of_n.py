@@ -1,10 +1,11 @@
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from poured_glasses import COUNTED, FIRST, TODAY, row
 
 from seatworthy.rules.compound_rules import KOfNRule
-from seatworthy.rules.counting import last_day_counted
+from seatworthy.rules.counting import glasses_that_count, last_day_counted
 from seatworthy.rules.k_of_n import judge_k_of_n
 from seatworthy.rules.verdict import Standing
 
@@ -172,3 +173,10 @@ def test_one_number_may_be_both_limits():
     bare = KOfNRule(right=4, of=5, leave_at=3, windows="apart")
     assert judged("11110", bare).standing is Standing.MET
     assert judged("11100", bare).standing is Standing.NOT_MET
+
+
+def test_glasses_of_one_session_are_counted_in_the_order_in_which_they_were_served():
+    glasses = zip(row("1100", per_day=4), "dcba", (1, 2, 3, 4), strict=True)
+    session = [replace(one, serving=name, position=place) for one, name, place in glasses]
+    counted = glasses_that_count(session, TODAY, APART, COUNTED)
+    assert [one.is_right for one in counted] == [True, True, False, False]

@@ -9,6 +9,7 @@ from seatworthy.steps.signers import (
     change_pin,
     check_pin,
     dismiss_signer,
+    renew_pin,
     signers,
 )
 from seatworthy.store.history import broken_entries
@@ -254,3 +255,25 @@ def test_the_history_still_adds_up(desk, people, first):
     appoint_signer(desk, people["Bo"], "5678", by=first, by_pin="1234")
     dismiss_signer(desk, first, people["Bo"], "5678")
     assert list(broken_entries(desk.store.cursor())) == []
+
+
+def test_a_forgotten_pin_is_renewed_by_whoever_holds_the_file_and_nobody_signs_for_it(desk, first):
+    said = renew_pin(desk, first, "9876")
+    assert said == "Ada Moran has a new PIN. The history says that nobody signed for it."
+    check_pin(desk, first, "9876")
+    with pytest.raises(PanelError, match="not the PIN of Ada Moran"):
+        check_pin(desk, first, "1234")
+    with desk.store.reading() as cursor:
+        last = cursor.execute(
+            "select kind, entry_no in (select entry_no from author) from history"
+            " order by entry_no desc limit 1"
+        ).fetchone()
+        assert last == ("signer", False)
+        assert not list(broken_entries(cursor))
+
+
+def test_only_a_signers_pin_is_renewed(desk, people, first):
+    with pytest.raises(PanelError, match="Bo Larsen is not among those who may sign"):
+        renew_pin(desk, people["Bo"], "9876")
+    with pytest.raises(PanelError, match="4 to 12 digits or letters"):
+        renew_pin(desk, first, "12")

@@ -19,6 +19,7 @@ SUMMARIES: dict[str, str] = {
     "competence": "write one panellist's competence record for an audit",
     "seated": "write who was on the panel on a day, for an audit",
     "history": "list everything that was recorded, or write it as CSV or JSON",
+    "pin": "give a signer who forgot theirs a new PIN",
     "people": "list people; merge or split spellings",
     "words": "list own words that mean no compound yet, or say what they mean",
     "backup": "write a backup and prove that it is equal",
@@ -33,7 +34,7 @@ _MODULES = {
     "printing": ("sessions", "papers"),
     "ruling": ("rulebook",),
     "auditing": ("competence", "seated", "history"),
-    "naming": ("people", "words"),
+    "naming": ("people", "words", "pin"),
     "keeping": ("backup", "restore", "verify"),
 }
 

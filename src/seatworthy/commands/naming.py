@@ -1,10 +1,13 @@
-"""people and words: who and what is meant."""
+"""people, words and pin: who and what is meant, and who may sign."""
 
 import argparse
 import sys
+from getpass import getpass
 
 from seatworthy.commands.command import Command, Said, existing_desk_of, store_word
-from seatworthy.steps.people import everybody, merge_people, split_people
+from seatworthy.errors import PanelError
+from seatworthy.steps.people import everybody, find_person, merge_people, split_people
+from seatworthy.steps.signers import renew_pin
 from seatworthy.steps.words import map_words, open_words
 
 
@@ -76,4 +79,30 @@ WORDS = Command(
     "Without words: the list. With words and a compound: state once what the words mean.",
     _words_words,
     _words,
+)
+
+
+def _pin_words(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("signer", metavar="NAME", help="who may sign already")
+    store_word(parser)
+
+
+def _pin(said: Said) -> None:
+    desk = existing_desk_of(said)
+    try:
+        person = find_person(desk, said.signer)
+        pin = getpass("New PIN (4 to 12 digits or letters): ")
+        if pin != getpass("Once more: "):
+            message = "The two PINs differ. Nothing was recorded."
+            raise PanelError(message)
+        print(renew_pin(desk, person, pin))
+    finally:
+        desk.close()
+
+
+PIN = Command(
+    "Give a signer who forgot theirs a new PIN. Whoever holds the store's file can do so; the history\n"
+    "shows it as an act that nobody signed for.",
+    _pin_words,
+    _pin,
 )

@@ -40,8 +40,7 @@ def glasses_ever(
 ) -> tuple[Glass, ...]:
     """Glasses of the rule's methods and levels up to today, however old, oldest first.
 
-    Glasses of one day stand in the order of session and serving ids: an order that stays, though
-    not always the one in which they were drunk.
+    Glasses of one day stand in the order of session ids and positions: an order that stays.
     """
     low, high = levels_of(rule, counting)
     found = [
@@ -51,7 +50,11 @@ def glasses_ever(
         and glass.method in rule.methods
         and low <= round(glass.level, 6) <= high
     ]
-    return tuple(sorted(found, key=lambda glass: (glass.day, glass.session, glass.serving)))
+    return tuple(sorted(found, key=_order))
+
+
+def _order(glass: Glass) -> tuple[date, str, int, str]:
+    return glass.day, glass.session, glass.position, glass.serving
 
 
 def levels_of(rule: Glasses, counting: Counted) -> tuple[float, float]:

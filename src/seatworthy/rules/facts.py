@@ -20,6 +20,7 @@ class Glass:
         method: "naming", "3afc", "triangle", "duo_trio", "2afc".
         level: Actual total level, a multiple of the working threshold.
         is_right: Named right, or the odd glass found.
+        position: Place in the serving order; 0 where it is not known.
     """
 
     serving: str
@@ -29,6 +30,7 @@ class Glass:
     method: str
     level: float
     is_right: bool
+    position: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ def glasses_by_cell(seen: Seen) -> dict[Cell, tuple[Glass, ...]]:
         found[cell].append(
             Glass(
                 row["serving_id"], row["session_on"], row["session_id"], row["compound"],
-                row["method"], row["level"], row["is_right"],
+                row["method"], row["level"], row["is_right"], row["position"],
             )
         )  # fmt: skip
     return {cell: tuple(glasses) for cell, glasses in found.items()}

@@ -44,7 +44,7 @@ class WhoSits:
     def until(self, person: str) -> date | None:
         """Last day of a seat that stands; without signatures the day until which the rule is met."""
         if not self.is_signed:
-            return self.judged.seats[person, self.family].until
+            return self.judged.seats[person, self.family].until if self.sits(person) else None
         state = self.states.get(person)
         return state.until if state is not None and state.holds_seat else None
 
