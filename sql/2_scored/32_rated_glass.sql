@@ -8,6 +8,8 @@
 
 create or replace view rated_glass as
 select
+    known_serving.serving_id,
+    known_serving.position,
     known_person.person_id,
     sample_level.session_on,
     sample_level.sitting_id,

@@ -9,4 +9,4 @@ select
 from rated_glass
 where session_on > $after_on
   and session_on <= $until_on
-order by session_on, person_id, sample_id, rating;
+order by session_on, person_id, sample_id, position, serving_id;

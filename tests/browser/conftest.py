@@ -7,6 +7,7 @@ import subprocess
 import sys
 import time
 import urllib.request
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -55,10 +56,9 @@ def browser():
         started.close()
 
 
-@pytest.fixture(scope="session")
-def address(tmp_path_factory):
-    """Where the sample brewery is served, in a process of its own."""
-    folder = tmp_path_factory.mktemp("served")
+@contextmanager
+def _served(folder):
+    """Where a sample brewery of one's own is served, in a process of its own."""
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
@@ -71,6 +71,22 @@ def address(tmp_path_factory):
     finally:
         server.terminate()
         server.wait(15)
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory):
+    """Where the sample brewery is served that tests only look at."""
+    with _served(tmp_path_factory.mktemp("served")) as served:
+        yield served
+
+
+@pytest.fixture
+def leader(browser, tmp_path):
+    """A reader at a desk whose sample brewery may be changed."""
+    with _served(tmp_path) as served:
+        reader = _Reader(browser, served, "desk", "light")
+        yield reader
+        reader.context.close()
 
 
 @pytest.fixture(scope="session")

@@ -1,6 +1,7 @@
 from pathlib import Path
 
 import pytest
+import sampled
 import streamlit as st
 from invented import (
     empty_board,
@@ -38,6 +39,28 @@ def invented_panel(monkeypatch):
 def empty_panel(monkeypatch):
     monkeypatch.setattr(source, "board_view", lambda family, as_of: empty_board())
     monkeypatch.setattr(source, "record_view", lambda person_id, family, as_of: None)
+
+
+@pytest.fixture(scope="session")
+def sample(tmp_path_factory):
+    """The sample brewery, closed."""
+    return sampled.made(tmp_path_factory.mktemp("sample"))
+
+
+@pytest.fixture
+def brewery(sample, tmp_path, monkeypatch):
+    """A desk at a sample brewery of one's own, which every page reads."""
+    desk = sampled.copied(sample, tmp_path)
+    monkeypatch.setattr(source, "_the_desk", lambda path: desk)
+    yield desk
+    desk.close()
+
+
+@pytest.fixture
+def empty_desk(desk, monkeypatch):
+    """A desk at an empty store, which every page reads."""
+    monkeypatch.setattr(source, "_the_desk", lambda path: desk)
+    return desk
 
 
 @pytest.fixture

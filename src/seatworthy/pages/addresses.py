@@ -16,6 +16,7 @@ FEEDBACK = "feedback"
 JUGS = "jugs"
 SHELF = "shelf"
 PEOPLE = "people"
+SIGNERS = "people?first=signers"  # a fragment is not followed, since the page comes in parts
 SEATS = "seats"
 WORD = "word"
 DECISION = "decision"

@@ -6,13 +6,13 @@ import streamlit as st
 
 from seatworthy.pages import source
 from seatworthy.pages.addresses import asked_day, asked_word, board_address
-from seatworthy.pages.asking_again import offer_other_question
+from seatworthy.pages.asking_again import show_nothing_yet
 from seatworthy.pages.audit_files import offer_panel_day
 from seatworthy.pages.board_lists import board_lists
 from seatworthy.pages.board_table import board_table
 from seatworthy.pages.choices import choose_day, choose_family, choose_record
 from seatworthy.pages.figures import long_day, whole_day
-from seatworthy.pages.frame import opening, other_day, paper, start_here, tell_alarms
+from seatworthy.pages.frame import opening, other_day, paper, tell_alarms
 from seatworthy.pages.marks import key_to_marks
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.takeaway import board_csv
@@ -25,8 +25,7 @@ def show() -> None:
     on = asked_day()
     view = source.board_view(asked_word("family"), on)
     if view.start_here:
-        st.html(start_here(view.start_here))
-        offer_other_question(on)
+        show_nothing_yet(view.start_here, on)
         return
     sentence, choices = st.columns([2.3, 1.25], vertical_alignment="bottom", gap="medium")
     with sentence:

@@ -74,7 +74,7 @@ def _compounds(one: DecisionView) -> str:
         )
         for line in one.compounds
     ]
-    return listing(("Compound", "Standing", "Stands until"), rows)
+    return listing(("Compound", "Standing", "Stands until"), rows, "brief")
 
 
 def _ways(one: DecisionView) -> None:

@@ -8,7 +8,7 @@ from typing import Final
 import streamlit as st
 
 from seatworthy.pages import source
-from seatworthy.pages.addresses import record_address
+from seatworthy.pages.addresses import asked_word, record_address
 from seatworthy.pages.doubting import ask_again, record_unless_doubted
 from seatworthy.pages.figures import short_day
 from seatworthy.pages.frame import opening, paper
@@ -32,12 +32,16 @@ def show() -> None:
     """Draw the list, the way to add people, and what can be said of one of them."""
     view = panel.panel(source.the_desk())
     st.html(opening(["People"], view.answer, view.catch, view.lead))
+    signers_first = asked_word("first") == "signers"
+    if view.people and signers_first:
+        show_signers(view)
     if view.people:
         st.html(paper(_table(view), class_="proof"))
     _add(is_first=not view.people)
     if view.people:
         _one(view)
-        show_signers(view)
+        if not signers_first:
+            show_signers(view)
 
 
 def _table(view: PanelListView) -> str:

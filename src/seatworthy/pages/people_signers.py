@@ -28,7 +28,7 @@ _LEAD: Final = (
 def show_signers(view: PanelListView) -> None:
     """Draw who may sign, and the way to appoint, change and dismiss."""
     known = signers(source.the_desk())
-    head = tag("h2", "Who may sign", id="signers")
+    head = tag("h2", "Who may sign")
     names = ", ".join(one.name for one in known) or "Nobody yet."
     st.html(
         paper(

@@ -6,11 +6,11 @@ import streamlit as st
 
 from seatworthy.pages import source
 from seatworthy.pages.addresses import asked_day, asked_word, board_address, record_address
-from seatworthy.pages.asking_again import offer_other_question
+from seatworthy.pages.asking_again import show_nothing_yet
 from seatworthy.pages.audit_files import offer_competence
 from seatworthy.pages.choices import choose_day, choose_family, choose_person, choose_record
 from seatworthy.pages.figures import long_day, whole_day
-from seatworthy.pages.frame import opening, other_day, paper, start_here, tell_alarms
+from seatworthy.pages.frame import opening, other_day, paper, tell_alarms
 from seatworthy.pages.marks import key_to_marks
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.reason_tree import reason_tree
@@ -60,8 +60,7 @@ def show() -> None:
 def _show_people(sentence: str, family: str | None, on: date | None) -> None:
     board = source.board_view(family, on)
     if board.start_here:
-        st.html(start_here(board.start_here))
-        offer_other_question(on)
+        show_nothing_yet(board.start_here, on)
         return
     rows = []
     for person in board.people:

@@ -8,7 +8,7 @@ from seatworthy.pages.frame import opening, paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.rulebook_change import offer_another
 from seatworthy.pages.rulebook_odds import show_odds
-from seatworthy.pages.rulebook_words import read_out
+from seatworthy.pages.rulebook_words import numbered, read_out
 from seatworthy.pages.shelf_parts import listing
 from seatworthy.steps.rulebook_views import AdoptedLine, RulebookView, rulebook_view
 
@@ -22,17 +22,16 @@ def show() -> None:
     with words:
         st.html(paper(tag("h2", "In plain words"), read_out(view.parts)))
     with text:
-        st.html(paper(tag("h2", "The text itself")))
-        with st.container(key="rulebook_text"):
-            st.code(view.text, language=None, line_numbers=True, height=1180)
-    show_odds(desk.rulebook_on(desk.today()), "in force")
+        st.html(paper(tag("h2", "The text itself"), numbered(view.text)))
+    now = desk.rulebook_on(desk.today())
+    show_odds(now, "What these rules do in a year", "in force")
     offer_another(view)
     st.html(paper(tag("h2", "Every rulebook on record"), _adopted(view), class_="proof"))
 
 
 def _adopted(view: RulebookView) -> str:
     heads = ("Name", "Version", "Counts from", "Adopted", "By", "Digest of its text")
-    return listing(heads, [_line(line) for line in view.adopted])
+    return listing(heads, [_line(line) for line in view.adopted], "brief")
 
 
 def _line(line: AdoptedLine) -> tuple[str, ...]:

@@ -73,7 +73,8 @@ def _show(other: InForce) -> None:
     st.html(paper(_panels(found), _seats(found), class_="proof"))
     with st.expander("This rulebook in plain words"):
         st.html(paper(read_out(words_of(desk, other))))
-    show_odds(other, "tried")
+    name = f"“{other.rulebook.name}”, version {other.rulebook.version},"
+    show_odds(other, f"What {name} would do in a year", "tried")
 
 
 def _panels(found: WhatIf) -> str:
@@ -101,7 +102,7 @@ def _seats(found: WhatIf) -> str:
         )
         for change in found.seats
     ]  # fmt: skip
-    return listing(heads, rows)
+    return tag("h3", "What it would change for whom") + listing(heads, rows, "judged")
 
 
 _STANDINGS = {str(standing): words for standing, words in WORDS.items()}

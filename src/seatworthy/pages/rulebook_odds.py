@@ -12,16 +12,19 @@ from seatworthy.steps.odds_views import OddsRow, RulebookOdds, RuleOdds, SeatRow
 from seatworthy.steps.panel_pace import Pace
 from seatworthy.steps.rulebook_views import odds_of
 
+_CLASS = "odds brief"
 
-def show_odds(other: InForce, which: str) -> None:
+
+def show_odds(other: InForce, title: str, which: str) -> None:
     """Draw the odds of every rule, of a seat and of a panel.
 
     Args:
         other: The rulebook.
+        title: What stands above them.
         which: What sets this place apart from another on the same page.
     """
     odds, pace = odds_of(source.the_desk(), other)
-    head = tag("h2", "What these rules do in a year")
+    head = tag("h2", escaped(title))
     lead = tag("p", escaped(f"{odds.panel.sentence} {odds.seat_sentence}"), class_="lead")
     note = tag("p", escaped(_pace_words(odds, pace)), class_="note")
     st.html(paper(head, lead, note, class_="proof"))
@@ -42,7 +45,7 @@ def _seat_table(odds: RulebookOdds) -> str:
     heads = ("A seat, for people who", "Critical met", "Too many not met", "Seat at the year's end",
              "While the family has few seats")  # fmt: skip
     note = tag("p", escaped(odds.seat_assumed), class_="note")
-    return tag("h3", "A seat") + listing(heads, [_seat(row) for row in odds.seat]) + note
+    return tag("h3", "A seat") + listing(heads, [_seat(row) for row in odds.seat], _CLASS) + note
 
 
 def _seat(row: SeatRow) -> tuple[str, ...]:
@@ -58,7 +61,7 @@ def _rule(rule: RuleOdds) -> str:
     words = escaped(f"{rule.sentence} {rule.how[:1].upper()}{rule.how[1:]}. {rule.assumed}")
     rows = [_row(row) for row in rule.rows]
     title = tag("h3", escaped(name[:1].upper() + name[1:]))
-    return title + tag("p", words, class_="note") + listing(heads, rows)
+    return title + tag("p", words, class_="note") + listing(heads, rows, _CLASS)
 
 
 def _row(row: OddsRow) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""A rulebook in plain words, as a list of headings with their sentences."""
+"""A rulebook in plain words, as headings with their sentences, and its text with numbered lines."""
 
 from collections.abc import Sequence
 
@@ -13,3 +13,9 @@ def read_out(parts: Sequence[Part]) -> str:
         for part in parts
     ]
     return tag("dl", "".join(lines), class_="read-aloud")
+
+
+def numbered(text: str) -> str:
+    """The text of a rulebook with numbered lines, to be scrolled with the keyboard too."""
+    lines = "".join(tag("span", escaped(line) + "\n") for line in text.splitlines())
+    return tag("pre", lines, class_="lines", tabindex=0, role="group", aria_label="Its text")

@@ -9,7 +9,7 @@ import streamlit as st
 from seatworthy.pages import source
 from seatworthy.pages.addresses import asked_word
 from seatworthy.pages.frame import paper
-from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.markup import escaped, plain_markdown, tag
 from seatworthy.pages.reason_tree import reason_tree
 from seatworthy.pages.shelf_parts import cleared, written
 from seatworthy.pages.signature import choose_signer, signature
@@ -111,7 +111,7 @@ def _put(one: ProposalView) -> None:
         return
     step = partial(_put_forward, one.person_id, one.family)
     again = " again" if one.put is not None else ""
-    st.button(f"Put it before {one.name}{again}", key="put_forward", on_click=step)
+    st.button(f"Put it before {plain_markdown(one.name)}{again}", key="put_forward", on_click=step)
 
 
 def _put_forward(person: str, family: str) -> None:
@@ -139,7 +139,7 @@ def _sign(view: SeatsView, person: str, family: str, one: ProposalView | None) -
             )  # fmt: skip
     label = "Reason (where it differs from the proposal, or is asked for)"
     what = STATE_WORDS[state] if state else "nothing chosen yet"
-    words = f"Sign: {what}, {the_beers(dict(_pairs(view))[family])}"
+    words = f"Sign: {what}, {plain_markdown(the_beers(dict(_pairs(view))[family]))}"
     step = partial(_record, person, family, one)
     with st.form(f"sign_{seat}", border=False):
         st.text_area(label, key=f"reason_{seat}", height=80, help=REASON_FOR_AN_AUDITOR)

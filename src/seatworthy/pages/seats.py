@@ -94,7 +94,7 @@ def _heard(one: ProposalView) -> str:
 
 def _seats(view: SeatsView) -> str:
     heads = ("Who", "For", "State", "Since", "Until", "Signed by", "Today's glasses")
-    return listing(heads, [_seat(line, view) for line in view.seats])
+    return listing(heads, [_seat(line, view) for line in view.seats], "brief")
 
 
 def _seat(line: SeatLine, view: SeatsView) -> tuple[str, ...]:
@@ -124,7 +124,7 @@ def _due_line(line: DueLine, view: SeatsView) -> Sequence[str]:
 
 def _decisions(view: SeatsView) -> str:
     heads = ("Signed", "Who", "For", "Decision", "By", "Reason")
-    return listing(heads, [_decision(one) for one in view.decisions])
+    return listing(heads, [_decision(one) for one in view.decisions], "brief")
 
 
 def _decision(one: DecisionView) -> tuple[str, ...]:

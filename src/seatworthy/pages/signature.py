@@ -3,6 +3,7 @@
 import streamlit as st
 
 from seatworthy.pages import source
+from seatworthy.pages.addresses import SIGNERS
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.shelf_parts import written
@@ -22,7 +23,7 @@ def choose_signer(place: str) -> bool:
     """
     known = signers(source.the_desk())
     if not known:
-        way = tag("a", "Appoint one", href="people#signers", target="_self", class_="way")
+        way = tag("a", "Appoint one", href=SIGNERS, target="_self", class_="way")
         words = escaped("Nobody may sign yet: a signer has a PIN of their own.")
         st.html(paper(tag("p", f"{words} {way}", class_="note")))
         return False

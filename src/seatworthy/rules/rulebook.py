@@ -111,7 +111,7 @@ class FamilyLists:
     """Critical and expected compounds of one beer family."""
 
     critical: tuple[Item, ...]
-    expected: tuple[Item, ...] = ()
+    expected: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

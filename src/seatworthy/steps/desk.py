@@ -51,6 +51,7 @@ class Desk:
         estimated: Estimates kept by the evidence they rest on; see `steps.estimating`.
         losses: What was found of a loss in a person, likewise; see `steps.alarms`.
         read: Rulebooks read from their texts, by digest.
+        digests: Digests of facts by what was asked, the latest few; see `steps.facts_text`.
     """
 
     store: Store
@@ -58,6 +59,7 @@ class Desk:
     estimated: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     losses: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     read: dict[str, Rulebook] = field(default_factory=dict)
+    digests: OrderedDict[Any, str] = field(default_factory=OrderedDict)
 
     @property
     def version(self) -> int:

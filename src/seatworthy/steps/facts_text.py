@@ -6,6 +6,7 @@ from hashlib import sha256
 from seatworthy.steps.desk import Desk
 
 FORM = "facts of a seat, form 1"
+KEPT = 200
 
 
 def facts_text(
@@ -28,5 +29,12 @@ def facts_text(
 def facts_digest(
     desk: Desk, person_id: str, family: str, as_of: date, known_at: datetime | None = None
 ) -> str:
-    """SHA-256 over `facts_text`, 64 hexadecimal digits."""
-    return sha256(facts_text(desk, person_id, family, as_of, known_at).encode()).hexdigest()
+    """SHA-256 over `facts_text`, 64 hexadecimal digits; kept as long as nothing is recorded."""
+    asked = (desk.version, person_id, family, as_of, known_at)
+    found = desk.digests.get(asked)
+    if found is None:
+        text = facts_text(desk, person_id, family, as_of, known_at)
+        found = desk.digests[asked] = sha256(text.encode()).hexdigest()
+        while len(desk.digests) > KEPT:
+            desk.digests.popitem(last=False)
+    return found

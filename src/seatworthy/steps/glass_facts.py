@@ -4,7 +4,7 @@ from collections import defaultdict
 from datetime import date
 from itertools import groupby
 from operator import itemgetter
-from statistics import median
+from statistics import fmean, median
 
 from seatworthy.rules.calendar_months import months_before
 from seatworthy.rules.facts import Glass, OwnEstimate, RatedGlass, RatedPair, RatedSeries
@@ -72,14 +72,17 @@ class Ratings:
         )
 
     def series(self, person: str) -> tuple[RatedSeries, ...]:
-        """Own ratings of one compound in one session, at three levels or more, weakest first."""
-        own: dict[tuple[date, str], list[tuple[float, float]]] = defaultdict(list)
+        """Own ratings of one compound in one session, at three levels or more, weakest first.
+
+        A level rated more than once stands with the mean, since a level cannot swap with itself.
+        """
+        own: dict[tuple[date, str], dict[float, list[float]]] = defaultdict(dict)
         for row in self._rows:
             if row["person_id"] == person and row["compound"] and row["total_level"] is not None:
                 place = (row["session_on"], row["compound"])
-                own[place].append((row["total_level"], row["rating"]))
+                own[place].setdefault(row["total_level"], []).append(row["rating"])
         return tuple(
-            RatedSeries(day, compound, tuple(rating for _, rating in sorted(rated)))
+            RatedSeries(day, compound, tuple(fmean(rated[level]) for level in sorted(rated)))
             for (day, compound), rated in own.items()
-            if len({level for level, _ in rated}) >= FEWEST_LEVELS
+            if len(rated) >= FEWEST_LEVELS
         )

@@ -20,6 +20,7 @@ from seatworthy.steps.judging_people import RuleAnswer
 from seatworthy.steps.labels import item_label, short_label
 from seatworthy.steps.reason_views import GlassLine, ReasonView
 from seatworthy.steps.record_rows import every_glass
+from seatworthy.steps.seen import Seen
 from seatworthy.steps.sentences import in_sentence, joined, number_word
 
 _Row = Mapping[str, Any]
@@ -179,14 +180,12 @@ class _Reasons:
         return in_sentence(short_label(label)) if label else f"“{said}”"
 
     def _rows(self, query: str, months: int) -> list[dict[str, Any]]:
-        until: date = self.judged.as_of
-        return self.desk.store.rows(
-            query,
-            self.judged.known_at,
-            person_id=self.person,
-            after_on=months_before(until, months),
-            until_on=until,
-        )
+        """Rows of a query on this person, read as the rulebook reads the record."""
+        judged = self.judged
+        until = judged.as_of
+        seen = Seen(self.desk, until, judged.known_at, judged.rulebook)
+        after = months_before(until, months)
+        return seen.rows(query, person_id=self.person, after_on=after, until_on=until)
 
 
 def _ids(rows: Iterable[_Row]) -> frozenset[str]:

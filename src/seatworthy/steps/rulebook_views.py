@@ -1,5 +1,6 @@
 """The rulebook in plain words beside its text, which others are at hand, and what each would do."""
 
+import re
 from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -7,7 +8,7 @@ from datetime import date, datetime
 
 from seatworthy.rules.compound import day_text
 from seatworthy.rules.read_aloud import Part, read_aloud
-from seatworthy.rules.reading import examples, menu
+from seatworthy.rules.reading import examples, menu, read_rulebook
 from seatworthy.rules.rulebook import Item
 from seatworthy.rules.texts import rulebook_text
 from seatworthy.steps.desk import Desk, InForce
@@ -112,10 +113,18 @@ def spoken_labels(desk: Desk) -> dict[str, str]:
 
 
 def start_text(desk: Desk, key: str) -> str:
-    """The text of a rulebook at hand, by its key; the one in force for `IN_FORCE`."""
-    if key == IN_FORCE:
-        return desk.rulebook_on(desk.today()).text
-    return rulebook_text(key)
+    """The text of a rulebook at hand to start from, dated today; the one in force for `IN_FORCE`."""
+    text = desk.rulebook_on(desk.today()).text if key == IN_FORCE else rulebook_text(key)
+    return _ready_to_adopt(desk, text)
+
+
+def _ready_to_adopt(desk: Desk, text: str) -> str:
+    """The text with today's date, and the next version where its name is on record."""
+    name = read_rulebook("the rulebook", text).name
+    used = [one.rulebook.version for one in desk.rulebooks() if one.rulebook.name == name]
+    version = max(used, default=0) + 1
+    text = re.sub(r"(?m)^version\s*=.*$", f"version = {version}", text, count=1)
+    return re.sub(r"(?m)^counts_from\s*=.*$", f"counts_from = {desk.today()}", text, count=1)
 
 
 def odds_of(desk: Desk, other: InForce) -> tuple[RulebookOdds, Pace]:

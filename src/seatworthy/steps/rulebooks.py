@@ -69,8 +69,19 @@ def adopt_rulebook(desk: Desk, text: str, *, signer: str, pin: str) -> str:
     when = "today" if book.counts_from == desk.today() else day_text(book.counts_from)
     return (
         f"{book.name}, version {book.version}, is adopted and counts from {when} on. "
+        f"{_taken_over_by(desk, supposed)}"
         "Earlier days keep the rules they had, and no signed seat changes by it."
     )
+
+
+def _taken_over_by(desk: Desk, adopted: InForce) -> str:
+    """A rulebook on record that counts from a later day and takes over then, "" without one."""
+    start = adopted.rulebook.counts_from
+    later = [one.rulebook for one in desk.rulebooks() if one.rulebook.counts_from > start]
+    if not later:
+        return ""
+    book = later[0]
+    return f"On {day_text(book.counts_from)} {book.name}, version {book.version}, takes over. "
 
 
 def _faults(desk: Desk, supposed: InForce) -> list[Fault]:

@@ -151,8 +151,7 @@ class Seen:
         return tuple(
             f"{family} {compound}"
             for family, lists in self.book.families.items()
-            for item in lists.expected
-            for compound in item
+            for compound in lists.expected
         )
 
     def _after(self, months: int) -> date:

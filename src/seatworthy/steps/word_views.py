@@ -14,7 +14,7 @@ from seatworthy.steps.seats import seat_states
 from seatworthy.steps.sentences import the_beers
 
 _OPEN = "You may add a remark, or ask for a recheck, before anybody signs. Nothing has changed yet."
-_DONE = "Something was signed about this seat since; this page stays as it was."
+_DONE = "Something was signed about this seat since; nothing more can be added here."
 
 
 @dataclass(frozen=True)
