@@ -1,7 +1,7 @@
 -- rulebook_authors: who adopted each rulebook; nobody for the first one of a store.
 -- Params:  (none)
 -- Grain:   one row per adopted text.
--- Used by: steps.rulebook_views
+-- Used by: steps.audit_words, steps.rulebook_views
 
 select rulebook_digest, spelling as author
 from known_rulebook

@@ -1,7 +1,7 @@
 -- signers: who may sign decisions, and under which spelling that was stated.
 -- Params:  (none)
 -- Grain:   one row per spelling that may sign, by name.
--- Used by: steps.signers
+-- Used by: steps.people, steps.signers
 
 select known_person.person_id, spelling, known_signer.person_id as stated_id
 from known_signer

@@ -73,6 +73,52 @@ def test_somebody_unknown_is_said_so(capsys, sample, tmp_path):
     assert list(tmp_path.iterdir()) == []
 
 
+def test_both_questions_have_files_of_their_own(capsys, sample, tmp_path):
+    words = ("seated", "--store", sample, "--as-of", TODAY, "--format", "json", "--to", tmp_path)
+    assert said(capsys, *words)[0] == 0
+    assert said(capsys, *words, "--as-recorded", TODAY)[0] == 0
+    names = sorted(path.name for path in tmp_path.iterdir())
+    assert names == [
+        "2026-11-25-panel-pale_lager-as-it-stood.json".replace("_", "-"),
+        "2026-11-25-panel-pale_lager.json".replace("_", "-"),
+    ]
+
+
+def test_a_file_that_is_there_is_never_written_over(capsys, sample, tmp_path):
+    words = ("seated", "--store", sample, "--format", "csv", "--to", tmp_path)
+    said(capsys, *words)
+    (path,) = tmp_path.iterdir()
+    path.write_text("kept", encoding="utf-8")
+    code, _, err = said(capsys, *words)
+    assert code == 1
+    assert f"{path} exists already; name another folder with --to." in err
+    assert path.read_text(encoding="utf-8") == "kept"
+
+
+def test_a_record_of_before_that_holds_nothing_is_named_with_its_day(capsys, sample, tmp_path):
+    words = ("--store", sample, "--as-of", "2026-03-14", "--as-recorded", "2026-03-14")
+    code, _, err = said(capsys, "seated", *words, "--to", tmp_path)
+    assert code == 1
+    assert "At the end of 14 March 2026 there was nothing on record to write of." in err
+    assert "Leave out --as-recorded to ask by today's record." in err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_somebody_who_came_on_record_later_is_said_to(capsys, sample, tmp_path):
+    words = ("--store", sample, "--as-of", "2026-03-14", "--as-recorded", "2026-03-14")
+    code, _, err = said(capsys, "competence", "aoife", *words, "--to", tmp_path)
+    assert code == 1
+    assert "At the end of 14 March 2026 nobody on record was called “aoife”." in err
+    assert "Leave out --as-recorded" in err
+
+
+def test_somebody_never_on_record_is_not_promised_by_todays(capsys, sample, tmp_path):
+    words = ("--store", sample, "--as-recorded", "2026-03-14", "--to", tmp_path)
+    err = said(capsys, "competence", "Nobody At All", *words)[2]
+    assert "Nobody on record is called “Nobody At All”" in err
+    assert "--as-recorded" not in err
+
+
 def test_the_history_is_a_table_for_the_eye(capsys, sample):
     code, out, err = said(capsys, "history", "--store", sample)
     assert (code, err) == (0, "")

@@ -47,3 +47,26 @@ def test_the_address_says_which_record_a_paper_reads(read, kept, monkeypatch):
 def test_nothing_on_record_is_refused_in_words():
     with pytest.raises(PanelError, match="nothing to take away"):
         audit_files._bytes(None, lambda paper: b"")
+
+
+@pytest.mark.parametrize(("read", "end"), [("", ""), ("then", "-as-it-stood")])
+def test_a_file_is_named_after_its_beers_and_the_record_that_was_read(read, end, monkeypatch):
+    named = []
+    monkeypatch.setattr(source, "asked_as_recorded", lambda: bool(read))
+    monkeypatch.setattr(
+        audit_files, "_offer", lambda title, made, known_at, name: named.append(name)
+    )
+    audit_files.offer_panel_day("pale", YESTERDAY)
+    assert named == [f"{YESTERDAY}-panel-pale{end}"]
+
+
+def test_a_competence_record_is_named_after_the_person_and_the_beers(kept, monkeypatch):
+    named = []
+    monkeypatch.setattr(source, "asked_as_recorded", lambda: False)
+    monkeypatch.setattr(
+        audit_files, "_offer", lambda title, made, known_at, name: named.append(name)
+    )
+    audit_files.offer_competence("64afe228a9f0f4ed", "pale", YESTERDAY)
+    assert named == [
+        f"{YESTERDAY}-competence-64afe228a9f0f4ed-pale".replace("64afe228a9f0f4ed", "64af")
+    ]

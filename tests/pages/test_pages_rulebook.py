@@ -32,7 +32,7 @@ def press(page, label):
 
 
 def adopt(page, pin=PIN):
-    next(field for field in page.text_input if field.key == "adopt_pin").set_value(pin)
+    next(field for field in page.text_input if field.key.startswith("adopt_pin_")).set_value(pin)
     press(page, "Adopt it")
 
 
@@ -50,7 +50,10 @@ def test_the_words_stand_beside_the_text(brewery):
     page = started("rulebook")
     assert "At least 4 of its critical compounds are met" in html_of(page)
     assert "<span>version = 1\n</span>" in html_of(page)
-    assert page.text_area(key="another_text").value == text_of(brewery)
+    begun = page.text_area(key="another_text").value
+    assert begun != text_of(brewery)
+    assert "version = 2\n" in begun
+    assert f"counts_from = {brewery.today()}\n" in begun
 
 
 def test_words_of_a_rulebook_are_escaped():
@@ -126,13 +129,12 @@ def test_a_wrong_pin_adopts_nothing(brewery):
     assert len(brewery.rulebooks()) == 1
 
 
-def test_a_version_that_is_taken_is_refused_with_its_line(brewery):
+def test_what_stands_in_the_way_of_adopting_is_said_before_anybody_signs(brewery):
     appointed(brewery)
     page = started("rulebook")
     look_at(page, stricter(brewery).replace("version = 2", "version = 1"))
-    adopt(page)
     assert "Write version = 2" in html_of(page)
-    assert len(brewery.rulebooks()) == 1
+    assert "Adopt it" not in [one.label for one in page.button]
 
 
 def test_a_text_changed_since_must_be_looked_at_again(brewery):

@@ -60,7 +60,7 @@ def test_a_further_signer_is_appointed_with_the_pin_of_one(brewery, pin, may):
     appointed(brewery)
     page = started("people")
     page.selectbox(key="new_signer").set_value(person_id(brewery, "Aoife"))
-    fill_in(page, new_signer_pin="2222", new_signer_again="2222", appoint_pin=pin)
+    fill_in(page, new_signer_pin="2222", new_signer_again="2222", appoint_pin_0=pin)
     press(page, "Let them sign")
     assert names(brewery) == may
 
@@ -68,7 +68,7 @@ def test_a_further_signer_is_appointed_with_the_pin_of_one(brewery, pin, may):
 def test_a_pin_is_changed_by_whoever_knows_the_old_one(brewery):
     gwen = appointed(brewery)
     page = started("people")
-    fill_in(page, own_pin=PIN, changed_pin="2222")
+    fill_in(page, own_pin_0=PIN, changed_pin="2222")
     press(page, "Change the PIN")
     assert "The PIN is changed." in html_of(page)
     assert field(page, "changed_pin") == ""
@@ -80,7 +80,7 @@ def test_a_pin_is_changed_by_whoever_knows_the_old_one(brewery):
 def test_the_last_signer_cannot_be_taken_away(brewery):
     appointed(brewery)
     page = started("people")
-    fill_in(page, dismiss_pin=PIN)
+    fill_in(page, dismiss_pin_0=PIN)
     press(page, "Take it away")
     assert "Gwen is the only one who may sign." in html_of(page)
     assert names(brewery) == ["Gwen"]

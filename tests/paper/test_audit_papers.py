@@ -1,5 +1,6 @@
 """Papers for an audit, and the record named in the foot of every paper."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from functools import cache
 
@@ -9,7 +10,7 @@ from printed_text import overprinted, pages_of, texts_of
 
 from seatworthy import paper
 from seatworthy.paper.audit_sections import cell_words
-from seatworthy.steps.audit_views import AuditColumn, AuditPaper, AuditSection, AuditTable
+from seatworthy.steps.audit_views import AuditColumn, AuditPaper, AuditSection, AuditTable, table_of
 from seatworthy.steps.chain_head import ChainHead, grouped
 
 HEAD = ChainHead(412, "3f9a51c28d7e0b64" + "0123456789abcdef" * 3)
@@ -152,3 +153,31 @@ def test_somebodys_own_page_names_the_record_in_its_foot():
 
 def test_a_paper_that_was_made_from_no_record_names_none():
     assert "record entry" not in flat(paper.key_pdf(invented_paper(), "A4"))
+
+
+def dense(lines):
+    columns = (AuditColumn("day", "day", 20), AuditColumn("level", "level", 20, digits=1))
+    rows = tuple((date(2026, 3, 14), 2.5) for _ in range(lines))
+    section = AuditSection("glasses", "Appendix", (), AuditTable(columns, rows, is_dense=True))
+    return paper.audit_pdf(replace(invented_audit(0), sections=(section,)), "A4")
+
+
+def test_a_dense_table_has_sixty_rows_on_a_page():
+    pages = texts_of(dense(150))
+    assert pages[1].count("14 Mar 2026") >= 58
+    assert sum(page.splitlines().count("14 Mar 2026") for page in pages) == 150
+
+
+def test_a_number_has_the_decimals_of_its_column():
+    assert "2.5" in texts_of(dense(1))[0].splitlines()
+
+
+def test_a_column_that_may_be_left_out_is_where_it_has_nothing():
+    columns = (AuditColumn("who", "name", 20), AuditColumn("why", "reason", 20, may_lack=True))
+    assert table_of(columns, [("Ada", ""), ("Bo", None)]).columns == columns[:1]
+    assert table_of(columns, [("Ada", ""), ("Bo", "ill")]).columns == columns
+
+
+def test_a_column_that_is_always_there_stays_without_anything():
+    columns = (AuditColumn("who", "name", 20), AuditColumn("until", "until", 20))
+    assert table_of(columns, [("Ada", None)]).rows == (("Ada", None),)

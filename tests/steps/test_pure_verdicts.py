@@ -5,9 +5,11 @@ from datetime import date, timedelta
 import pytest
 from written import flight, results
 
+from seatworthy.rules.texts import rulebook_text
 from seatworthy.steps.bring_in import bring_in_results
 from seatworthy.steps.desk import open_desk
 from seatworthy.steps.judging import judge_day
+from seatworthy.steps.rulebooks import supposed_rulebook
 
 FIRST, TODAY = date(2026, 6, 1), date(2026, 8, 10)
 
@@ -90,3 +92,26 @@ def test_a_store_closed_and_opened_gives_the_same_verdicts(desk, found):
     after = rows(again)
     again.close()
     assert after == found
+
+
+def test_a_rule_that_cuts_windows_says_the_same_in_every_store(tmp_path):
+    """Ids are random, so the order of glasses must rest on what is in the file."""
+    text = rulebook_text("plain")
+    for now, then in (
+        ("right = 10", "right = 3"),
+        ("of = 12", "of = 4"),
+        ("leave_at = 7", "leave_at = 1"),
+    ):
+        text = text.replace(now, then, 1)
+    found = []
+    for number in range(2):
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        desk = built(folder, (0, 1))
+        judged = judge_day(desk, supposed_book=supposed_rulebook(text))
+        found.append({
+            (judged.people[person], compound): (one.verdict, one.met_on, one.verdict.change)
+            for (person, compound, _), one in judged.cells.items()
+        })  # fmt: skip
+        desk.close()
+    assert found[0] == found[1]

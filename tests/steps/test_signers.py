@@ -277,3 +277,17 @@ def test_only_a_signers_pin_is_renewed(desk, people, first):
         renew_pin(desk, people["Bo"], "9876")
     with pytest.raises(PanelError, match="4 to 12 digits or letters"):
         renew_pin(desk, first, "12")
+
+
+def test_two_people_who_may_both_sign_are_not_made_one(desk, people, first):
+    appoint_signer(desk, people["Bo"], "5678", first, "1234")
+    with pytest.raises(PanelError, match="may both sign, each with a PIN of their own"):
+        merge_people(desk, "Bo Larsen", "Ada Moran")
+    with pytest.raises(PanelError, match="not the PIN of Ada Moran"):
+        check_pin(desk, first, "5678")
+
+
+@pytest.mark.parametrize("pin", ["1234\0", "\ud800", "", "1234 "])
+def test_what_could_be_no_pin_is_never_one(desk, first, pin):
+    with pytest.raises(PanelError, match="not the PIN of Ada Moran"):
+        check_pin(desk, first, pin)

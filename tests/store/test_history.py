@@ -1,3 +1,5 @@
+from datetime import datetime, timedelta
+
 import duckdb
 import pytest
 from given import beer, glass, person, session, vocabulary
@@ -84,3 +86,22 @@ def test_every_table_with_an_entry_number_is_sealed(store):
         .fetchall()
     )
     assert {name for (name,) in rows} == set(SEALED)
+
+
+def test_a_moment_of_recording_is_never_before_the_last_one_whatever_the_clock_says(
+    path, monkeypatch
+):
+    class Yesterday(datetime):
+        @classmethod
+        def now(cls, zone=None):
+            return datetime.now(zone) - timedelta(days=1)
+
+    monkeypatch.setattr("seatworthy.store.file.datetime", Yesterday)
+    with Store.open(path) as store:
+        with store.recording("people") as act:
+            person(act, "bo")
+        cursor = store.cursor()
+        rows = cursor.execute("select recorded_at from history order by entry_no").fetchall()
+        cursor.close()
+    assert rows == sorted(rows)
+    assert len(set(rows)) == len(rows)

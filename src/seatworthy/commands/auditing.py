@@ -1,6 +1,7 @@
 """competence, seated and history: what an auditor takes away."""
 
 import argparse
+from datetime import datetime
 from pathlib import Path
 
 from seatworthy import paper as papers_made
@@ -19,6 +20,7 @@ from seatworthy.steps.competence import competence
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.history_exports import history_csv, history_json
 from seatworthy.steps.history_lines import history_lines
+from seatworthy.steps.history_phrases import plain_day
 from seatworthy.steps.history_views import HistoryView
 from seatworthy.steps.history_words import GROUP_LABELS
 from seatworthy.steps.judging import family_named, judge_day
@@ -27,6 +29,7 @@ from seatworthy.steps.people import find_person
 
 _SIZES = ("A4", "Letter")
 _NOTHING = "Nothing is on record yet, so there is nothing to write."
+_ASK_TODAY = "Leave out --as-recorded to ask by today's record."
 _SHOWN_DIGITS = 12
 
 
@@ -60,10 +63,11 @@ def _competence(said: Said) -> None:
     desk = existing_desk_of(said)
     try:
         known_at = desk.end_of(said.as_recorded) if said.as_recorded else None
+        person = _person_meant(desk, said, known_at)
         judged = judge_day(desk, said.as_of, known_at)
         paper = competence(
             desk,
-            find_person(desk, said.panellist, known_at),
+            person,
             family=family_named(judged, said.family),
             as_of=said.as_of,
             known_at=known_at,
@@ -71,6 +75,25 @@ def _competence(said: Said) -> None:
     finally:
         desk.close()
     _write(paper, said)
+
+
+def _person_meant(desk: Desk, said: Said, known_at: datetime | None) -> str:
+    """Person id of the one named; who is on record only since is said to be.
+
+    Raises:
+        PanelError: if nobody, or more than one, was called so by the record that is read.
+    """
+    today = find_person(desk, said.panellist)
+    if known_at is None:
+        return today
+    try:
+        return find_person(desk, said.panellist, known_at)
+    except PanelError as error:
+        evening = plain_day(said.as_recorded)
+        message = (
+            f"At the end of {evening} nobody on record was called “{said.panellist}”. {_ASK_TODAY}"
+        )
+        raise PanelError(message) from error
 
 
 def _seated(said: Said) -> None:
@@ -85,7 +108,7 @@ def _seated(said: Said) -> None:
 
 def _write(paper: AuditPaper | None, said: Said) -> None:
     if paper is None:
-        raise PanelError(_NOTHING)
+        raise PanelError(_nothing_to_write(said))
     made = {
         "pdf": lambda: papers_made.audit_pdf(paper, said.size),
         "csv": lambda: audit_csv(paper),
@@ -93,8 +116,18 @@ def _write(paper: AuditPaper | None, said: Said) -> None:
     }
     said.to.mkdir(parents=True, exist_ok=True)
     path = said.to / f"{paper.file_name}.{said.format}"
+    if path.exists():
+        message = f"{path} exists already; name another folder with --to. Nothing was written."
+        raise PanelError(message)
     path.write_bytes(made[said.format]())
     print(path)
+
+
+def _nothing_to_write(said: Said) -> str:
+    if said.as_recorded is None:
+        return _NOTHING
+    evening = plain_day(said.as_recorded)
+    return f"At the end of {evening} there was nothing on record to write of. {_ASK_TODAY}"
 
 
 def _history_words(parser: argparse.ArgumentParser) -> None:

@@ -14,6 +14,7 @@ from seatworthy.steps.rulebook_views import (
     texts_at_hand,
     words_of,
 )
+from seatworthy.steps.rulebooks import adoption_faults
 from seatworthy.steps.what_if import what_if
 
 
@@ -54,6 +55,8 @@ def _try(desk: Desk, said: Said) -> None:
         why = [change.sentence] if change.is_gain or change.is_loss else []
         what = "; ".join([*why, *change.compounds])
         print(f"  {change.name}, {change.family_label}: {what}")
+    for fault in adoption_faults(desk, other):
+        print(f"Before it can be adopted: {fault}")
     print("Nothing was recorded. A signer adopts a rulebook on the page Rulebook.")
 
 

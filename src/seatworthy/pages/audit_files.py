@@ -14,8 +14,8 @@ from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.paper_sizes import choose_size
 from seatworthy.steps.audit_exports import audit_csv, audit_json
 from seatworthy.steps.audit_views import AuditPaper
-from seatworthy.steps.competence import competence
-from seatworthy.steps.panel_day import panel_day
+from seatworthy.steps.competence import competence, competence_file_name
+from seatworthy.steps.panel_day import panel_day, panel_file_name
 
 _NOTHING: Final = "Nothing is on record for that, so there is nothing to take away."
 
@@ -29,8 +29,9 @@ def offer_competence(person_id: str, family: str, on: date | None) -> None:
     def made(known_at: datetime | None) -> AuditPaper | None:
         return competence(desk, person_id, family=family, as_of=on, known_at=known_at)
 
-    name = f"competence-{(on or desk.today()).isoformat()}"
-    _offer("The competence record, for an audit", made, source.known_at(desk, on), name)
+    known_at = source.known_at(desk, on)
+    name = competence_file_name(desk, person_id, family, on or desk.today(), known_at)
+    _offer("The competence record, for an audit", made, known_at, name)
 
 
 def offer_panel_day(family: str, on: date | None) -> None:
@@ -40,8 +41,9 @@ def offer_panel_day(family: str, on: date | None) -> None:
     def made(known_at: datetime | None) -> AuditPaper | None:
         return panel_day(desk, family=family, as_of=on, known_at=known_at)
 
-    name = f"panel-{(on or desk.today()).isoformat()}"
-    _offer("The panel on this day, for an audit", made, source.known_at(desk, on), name)
+    known_at = source.known_at(desk, on)
+    name = panel_file_name(desk, family, on or desk.today(), known_at)
+    _offer("The panel on this day, for an audit", made, known_at, name)
 
 
 def _offer(title: str, made: Made, known_at: datetime | None, name: str) -> None:

@@ -43,7 +43,8 @@ def show() -> None:
 
 def _open(view: BoardView, on: date | None) -> None:
     since = long_day(view.in_force_since, view.as_of)
-    rulebook = f"Rulebook: {view.rulebook}, in force since {since}"
+    how = "in force since" if view.in_force_since <= view.as_of else "adopted later, on"
+    rulebook = f"Rulebook: {view.rulebook}, {how} {since}"
     where = [whole_day(view.as_of), view.family.label, rulebook]
     st.html(opening(where, view.answer, view.catch, view.lead))
     if on is not None:

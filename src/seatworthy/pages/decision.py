@@ -1,5 +1,7 @@
 """One signed decision: what was granted, by whom, on what, and whether it can be shown again."""
 
+from typing import Final
+
 import streamlit as st
 
 from seatworthy.pages import source
@@ -10,9 +12,12 @@ from seatworthy.pages.marks import mark
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.record_table import rules_table
 from seatworthy.pages.shelf_parts import listing
+from seatworthy.pages.word import said_table
 from seatworthy.phrases import NO_SUCH_DECISION, STANDING_WORDS, STATE_WORDS
 from seatworthy.steps.decision_views import DecisionView, Recomputed
 from seatworthy.steps.decisions import decisions, recomputed
+from seatworthy.steps.history_lines import history_lines
+from seatworthy.steps.proposals import replies_to
 from seatworthy.steps.sentences import the_beers
 
 
@@ -36,6 +41,10 @@ def show() -> None:
     st.html(opening(where, answer, catch, again.sentence))
     st.html(paper(_facts(found), class_="proof"))
     st.html(paper(tag("h2", "That day, judged again"), _again(again), class_="proof"))
+    if said := replies_to(desk, found.proposal_id):
+        st.html(paper(tag("h2", "What the person said"), said_table(said), class_="proof"))
+    if since := _since(found):
+        st.html(paper(tag("h2", "Recorded since about this person"), since, class_="proof"))
     if found.compounds:
         st.html(paper(tag("h2", "Compounds on that day"), _compounds(found), class_="proof"))
     _ways(found)
@@ -63,6 +72,29 @@ def _again(again: Recomputed) -> str:
     lines = "".join(tag("li", escaped(sentence)) for sentence in again.changed)
     changed = tag("ul", lines, class_="hindrances") if lines else ""
     return rules_table((again.verdict_then, again.verdict_now)) + changed
+
+
+def _since(one: DecisionView) -> str:
+    """Acts about the person after the signature, the newest first."""
+    lines = [
+        line for line in history_lines(source.the_desk(), who=one.person_id).lines
+        if line.entry_no > one.entry_no and one.person_id in line.concerned
+    ]  # fmt: skip
+    rows = [
+        (
+            str(line.entry_no),
+            whole_day(line.recorded_at.date()),
+            escaped(line.what),
+            escaped(line.who),
+        )
+        for line in lines[:_SHOWN]
+    ]
+    more = tag("p", f"And {len(lines) - _SHOWN} before these.", class_="note")
+    heads = ("Entry", "Recorded", "What happened", "By")
+    return listing(heads, rows) + (more if len(lines) > _SHOWN else "") if rows else ""
+
+
+_SHOWN: Final = 8
 
 
 def _compounds(one: DecisionView) -> str:

@@ -44,6 +44,6 @@ def _glass(line: GlassLine) -> str:
         tag("td", whole_day(line.day), class_="day"),
         tag("td", escaped(line.what)),
         tag("td", f"{seen} {escaped(line.said)}".strip()),
-        tag("td", "" if line.counts else "doesn't count here"),
+        tag("td", "" if line.counts else escaped(line.why_not or "doesn't count here")),
     )
     return tag("tr", "".join(cells), class_="" if line.counts else "pale")

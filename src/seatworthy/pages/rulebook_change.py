@@ -14,8 +14,14 @@ from seatworthy.pages.shelf_parts import listing, written
 from seatworthy.pages.signature import choose_signer, signature
 from seatworthy.pages.telling import act, show_told
 from seatworthy.steps.desk import InForce
-from seatworthy.steps.rulebook_views import RulebookView, start_text, supposed, words_of
-from seatworthy.steps.rulebooks import adopt_rulebook
+from seatworthy.steps.rulebook_views import (
+    RulebookView,
+    differences,
+    start_text,
+    supposed,
+    words_of,
+)
+from seatworthy.steps.rulebooks import adopt_rulebook, adoption_faults
 from seatworthy.steps.what_if import WORDS, WhatIf, what_if
 
 _TEXT, _START, _TRIED = "another_text", "another_start", "another_tried"
@@ -70,11 +76,22 @@ def _show(other: InForce) -> None:
     desk = source.the_desk()
     found = what_if(desk, other)
     st.html(paper(tag("p", escaped(found.sentence), class_="told", role="status")))
-    st.html(paper(_panels(found), _seats(found), class_="proof"))
+    st.html(paper(_otherwise(other), _panels(found), _seats(found), class_="proof"))
     with st.expander("This rulebook in plain words"):
         st.html(paper(read_out(words_of(desk, other))))
     name = f"“{other.rulebook.name}”, version {other.rulebook.version},"
     show_odds(other, f"What {name} would do in a year", "tried")
+
+
+def _otherwise(other: InForce) -> str:
+    """What the two rulebooks say differently, sentence beside sentence."""
+    rows = [
+        tuple(escaped(words) for words in line) for line in differences(source.the_desk(), other)
+    ]
+    if not rows:
+        return tag("p", "It says the same as the rulebook in force.", class_="note")
+    heads = ("About", "The rulebook in force", "This one")
+    return tag("h3", "What it says otherwise") + listing(heads, rows, "otherwise")
 
 
 def _panels(found: WhatIf) -> str:
@@ -114,6 +131,11 @@ def _offer_to_adopt(other: InForce, *, is_same: bool) -> None:
     st.html(paper(tag("h2", escaped(title)), tag("p", _ADOPT, class_="note"), class_="proof"))
     if not is_same:
         st.html(paper(tag("p", "The text was changed since; look again first.", class_="note")))
+    faults = adoption_faults(source.the_desk(), other)
+    if faults:
+        lines = "".join(tag("li", escaped(fault)) for fault in faults)
+        st.html(paper(tag("ul", lines, class_="hindrances")))
+        return
     with st.form("adopt_form", border=False):
         if choose_signer("adopt"):
             step = partial(_adopt, other.text)

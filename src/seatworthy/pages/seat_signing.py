@@ -7,7 +7,7 @@ from typing import Final
 import streamlit as st
 
 from seatworthy.pages import source
-from seatworthy.pages.addresses import asked_word
+from seatworthy.pages.addresses import asked_word, word_address
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, plain_markdown, tag
 from seatworthy.pages.reason_tree import reason_tree
@@ -38,7 +38,7 @@ def offer_decision(view: SeatsView) -> None:
     one = _proposal_of(view, person, family)
     _show_reasons(person, family)
     if one is not None:
-        _put(one)
+        _put(one, view)
     _sign(view, person, family, one)
     show_told(_PLACE)
 
@@ -71,23 +71,29 @@ def _record_all(shown: tuple[ProposalView, ...]) -> None:
 
 def _choose(view: SeatsView) -> tuple[str, str]:
     names, families = labels_told_apart(view.people), labels_told_apart(view.families)
-    first = view.waiting[0] if view.waiting else None
-    asked = (asked_word("who"), asked_word("family"))
-    start = asked if all(asked) else (first and first.person_id, first and first.family)
+    _start(view)
     with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
-        person = st.selectbox(
-            "Whose seat", list(names), format_func=names.get, key=f"{_PLACE}_who", width=260,
-            index=_place(list(names), start[0]),
-        )  # fmt: skip
+        person = st.selectbox("Whose seat", list(names), format_func=names.get, key=_WHO, width=260)
         family = st.selectbox(
-            "For", list(families), format_func=families.get, key=f"{_PLACE}_family", width=260,
-            index=_place(list(families), start[1]),
-        )  # fmt: skip
+            "For", list(families), format_func=families.get, key=_FAMILY, width=260
+        )
     return person, family
 
 
-def _place(keys: list[str], key: str | None) -> int:
-    return keys.index(key) if key in keys else 0
+_WHO, _FAMILY, _STARTED = f"{_PLACE}_who", f"{_PLACE}_family", f"{_PLACE}_started"
+
+
+def _start(view: SeatsView) -> None:
+    """Begin with the seat that the address names, else the first that waits; then keep the choice."""
+    asked = (asked_word("who"), asked_word("family"))
+    people, families = ([one.key for one in some] for some in (view.people, view.families))
+    if st.session_state.get(_STARTED) == asked and st.session_state.get(_WHO) in people:
+        return
+    first = view.waiting[0] if view.waiting else None
+    start = asked if all(asked) else (first and first.person_id, first and first.family)
+    st.session_state[_STARTED] = asked
+    st.session_state[_WHO] = start[0] if start[0] in people else people[0]
+    st.session_state[_FAMILY] = start[1] if start[1] in families else families[0]
 
 
 def _proposal_of(view: SeatsView, person: str, family: str) -> ProposalView | None:
@@ -102,24 +108,43 @@ def _show_reasons(person: str, family: str) -> None:
     st.html(paper(reason_tree(tree), class_="proof"))
 
 
-def _put(one: ProposalView) -> None:
-    if one.put is not None and not one.put.facts_changed:
-        for said in one.put.replies:
-            if said.words:
-                words = f"{one.name}: “{said.words}”"
-                st.html(paper(tag("p", escaped(words), class_="told")))
-        return
-    step = partial(_put_forward, one.person_id, one.family)
+def _put(one: ProposalView, view: SeatsView) -> None:
+    if one.put is not None:
+        st.html(paper(_word_of(one)))
+        if not one.put.facts_changed:
+            return
     again = " again" if one.put is not None else ""
-    st.button(f"Put it before {plain_markdown(one.name)}{again}", key="put_forward", on_click=step)
+    people = {person.key: person.label for person in view.people}
+    with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
+        st.selectbox(
+            "Put forward by (may stay empty)", list(people), format_func=people.get, index=None,
+            placeholder="Nobody named", key="put_by", width=260,
+        )  # fmt: skip
+        step = partial(_put_forward, one.person_id, one.family)
+        words = f"Put it before {plain_markdown(one.name)}{again}"
+        st.button(words, key="put_forward", on_click=step)
+
+
+def _word_of(one: ProposalView) -> str:
+    """What the person concerned said, with the way to their page."""
+    put = one.put
+    if put is None:
+        return ""
+    way = tag("a", "their page", href=word_address(put.proposal_id), target="_self", class_="way")
+    words = [f"{one.name}: “{said.words}”" for said in put.replies if said.words]
+    if put.recheck_open:
+        words.append(f"{one.name} asks for a recheck; whoever signs before it must say why.")
+    lines = "".join(tag("p", escaped(line), class_="told") for line in words)
+    since = "Put before them, no word yet: " if not put.replies else "Put before them: "
+    return lines + tag("p", since + way, class_="note")
 
 
 def _put_forward(person: str, family: str) -> None:
-    act(_PLACE, partial(_put_sentence, person, family))
+    act(_PLACE, partial(_put_sentence, person, family, st.session_state.get("put_by")))
 
 
-def _put_sentence(person: str, family: str) -> str:
-    put_forward(source.the_desk(), person, family, None)
+def _put_sentence(person: str, family: str, by: str | None) -> str:
+    put_forward(source.the_desk(), person, family, by)
     return "It stands on a page of its own now, for the person to read and answer."
 
 

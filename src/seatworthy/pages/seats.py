@@ -6,6 +6,7 @@ import streamlit as st
 
 from seatworthy.pages import source
 from seatworthy.pages.addresses import (
+    PLAN,
     SEATS,
     asked_day,
     asked_word,
@@ -84,7 +85,8 @@ def _heard(one: ProposalView) -> str:
     address = word_address(one.put.proposal_id)
     way = tag("a", "their page", href=address, target="_self", class_="way")
     if one.put.recheck_open:
-        return f"{tag('b', 'asks for a recheck')} {way}"
+        plan = tag("a", "plan it", href=PLAN, target="_self", class_="way")
+        return f"{tag('b', 'asks for a recheck')} {plan} {way}"
     last = one.put.replies[-1] if one.put.replies else None
     said = {None: "put before them, no word yet", "seen": "seen", "remark": "left a remark",
             "recheck": "recheck done since", "withdrawn": "took the wish for a recheck back"}  # fmt: skip
@@ -106,7 +108,7 @@ def _seat(line: SeatLine, view: SeatsView) -> tuple[str, ...]:
         short_day(line.since, view.as_of) if line.since else "",
         tag("b", f"{until}, due") if line.is_due and until else until,
         escaped(line.signer),
-        "meet the seat rule" if line.meets else "would not grant it; it stands until its date",
+        escaped(line.words),
     )  # fmt: skip
 
 

@@ -32,12 +32,17 @@ def choose_signer(place: str) -> bool:
         st.selectbox(
             "Signed by", list(names), format_func=names.get, key=f"{place}_signer", width=260
         )
-        st.text_input("PIN", type="password", key=f"{place}_pin", max_chars=12, width=160)
+        st.text_input("PIN", type="password", key=_pin_key(place), max_chars=12, width=160)
     return True
 
 
 def signature(place: str) -> tuple[str, str]:
     """Who signed and the PIN, which is forgotten at once; only from a callback."""
-    signer, pin = written(f"{place}_signer"), written(f"{place}_pin")
-    st.session_state[f"{place}_pin"] = ""
+    signer, pin = written(f"{place}_signer"), written(_pin_key(place))
+    st.session_state[f"{place}_pins"] = st.session_state.get(f"{place}_pins", 0) + 1
     return signer, pin
+
+
+def _pin_key(place: str) -> str:
+    """A field of its own for each signature, so that none is ever shown with an old PIN in it."""
+    return f"{place}_pin_{st.session_state.get(f'{place}_pins', 0)}"

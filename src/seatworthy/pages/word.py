@@ -1,5 +1,6 @@
 """What is proposed about somebody's seat, for the person concerned to read and answer."""
 
+from collections.abc import Sequence
 from functools import partial
 from typing import Final
 
@@ -14,6 +15,7 @@ from seatworthy.pages.reason_tree import reason_tree
 from seatworthy.pages.shelf_parts import cleared, written
 from seatworthy.pages.telling import act, show_told
 from seatworthy.phrases import DECISION_CARE, NO_SUCH_PROPOSAL
+from seatworthy.steps.decision_views import ReplyView
 from seatworthy.steps.judging import judge_day
 from seatworthy.steps.proposals import reply
 from seatworthy.steps.reasons import reasons
@@ -46,17 +48,18 @@ def show() -> None:
     head = tag("h2", "What it rests on, today")
     st.html(paper(head, reason_tree(tree), class_="proof"))
     if view.replies:
-        st.html(paper(tag("h2", "What you said"), _said(view), class_="proof"))
+        st.html(paper(tag("h2", "What you said"), said_table(view.replies), class_="proof"))
     if view.is_open:
         _answer(view)
     st.html(paper(tag("p", escaped(DECISION_CARE), class_="note")))
 
 
-def _said(view: WordView) -> str:
+def said_table(replies: Sequence[ReplyView]) -> str:
+    """What the person concerned said, oldest first."""
     lines = [
         tag("dt", escaped(f"{_REPLIED[one.kind]}, {whole_day(one.replied_at.date())}"))
         + tag("dd", escaped(one.words) if one.words else "without words")
-        for one in view.replies
+        for one in replies
     ]
     return tag("dl", "".join(lines), class_="said")
 
@@ -67,11 +70,11 @@ def _answer(view: WordView) -> None:
     st.radio("What you say", kinds, format_func=_SAYINGS.get, key=f"{_PLACE}_kind")
     st.text_area("In your own words (a remark needs some)", key=f"{_PLACE}_words", height=100)
     st.button("Put it on record", key="record_word", type="primary",
-              on_click=_record, args=(view.proposal_id,))  # fmt: skip
+              on_click=_record, args=(view.proposal_id, view.person_id))  # fmt: skip
     show_told(_PLACE)
 
 
-def _record(proposal_id: str) -> None:
+def _record(proposal_id: str, person_id: str) -> None:
     kind, words = written(f"{_PLACE}_kind"), written(f"{_PLACE}_words")
-    if act(_PLACE, partial(reply, source.the_desk(), proposal_id, kind, words)):
+    if act(_PLACE, partial(reply, source.the_desk(), proposal_id, kind, words, person_id)):
         cleared(f"{_PLACE}_words")

@@ -1,6 +1,6 @@
 """A paper for an audit: its sentence, its sections with their tables, sign-off and digest."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from itertools import pairwise
@@ -19,6 +19,8 @@ _SIGN_LINE: Final = 10.0
 _APART: Final = 2.5  # more than the usual gap, between a number and text
 _KEPT: Final = 34.0  # of a section with its heading on one page
 _CELL: Final = NOTE.at(8.5)
+_DENSE_ROW: Final = 4.1
+_DENSE_CELL: Final = NOTE.at(7.5)
 
 
 def audit_pdf(paper: AuditPaper, size: str) -> bytes:
@@ -52,12 +54,14 @@ def _draw_section(sheet: Sheet, section: AuditSection) -> None:
 def _draw_table(sheet: Sheet, table: AuditTable) -> None:
     columns = _columns(sheet, table)
     ledger = Ledger(sheet, _spaced(columns))
-    heights = [_height(sheet, ledger, columns, row) for row in table.rows]
+    lettering = _DENSE_CELL if table.is_dense else _CELL
+    rows = [_texts(table, columns, row) for row in table.rows]
+    heights = [_height(sheet, ledger, row, lettering) for row in rows]
     ledger.start(heights[0])
-    for row, height in zip(table.rows, heights, strict=True):
+    for row, height in zip(rows, heights, strict=True):
         ledger.open_row(height)
-        for column, cell in zip(columns, row, strict=True):
-            ledger.put(column.key, cell_words(cell), _CELL)
+        for key, text in row.items():
+            ledger.put(key, text, lettering)
 
 
 def _columns(sheet: Sheet, table: AuditTable) -> list[Column]:
@@ -90,16 +94,37 @@ def _is_count(table: AuditTable, number: int) -> bool:
     return bool(cells) and all(type(cell) in (int, float) for cell in cells)
 
 
-def _height(sheet: Sheet, ledger: Ledger, columns: Sequence[Column], row: Sequence[Cell]) -> float:
-    """So high that every cell stands in its own size, but never higher than a page."""
-    texts: dict[str, tuple[str, Lettering]] = {
-        column.key: (cell_words(cell), _CELL) for column, cell in zip(columns, row, strict=True)
+def _texts(table: AuditTable, columns: Sequence[Column], row: Sequence[Cell]) -> dict[str, str]:
+    """The words of one row, by key of the column."""
+    return {
+        column.key: cell_words(cell, meant.digits)
+        for column, meant, cell in zip(columns, table.columns, row, strict=True)
     }
-    return min(ledger.height_for(texts, _ROW), sheet.bottom - TOP - 20)
 
 
-def cell_words(cell: Cell) -> str:
-    """One cell as it stands on paper; nothing where nothing is known."""
+def _height(sheet: Sheet, ledger: Ledger, row: Mapping[str, str], lettering: Lettering) -> float:
+    """So high that every cell stands in its own size, but never higher than a page."""
+    if lettering is _DENSE_CELL and _is_one_line(sheet, ledger, row):
+        return _DENSE_ROW
+    least = _DENSE_ROW if lettering is _DENSE_CELL else _ROW
+    needed = ledger.height_for({key: (text, lettering) for key, text in row.items()}, least)
+    return min(needed, sheet.bottom - TOP - 20)
+
+
+def _is_one_line(sheet: Sheet, ledger: Ledger, row: Mapping[str, str]) -> bool:
+    """Whether every cell set small stands on one line, which needs no room above and below."""
+    return all(
+        len(sheet.lines(text, ledger.cell(key)[1], _DENSE_CELL)) == 1 for key, text in row.items()
+    )
+
+
+def cell_words(cell: Cell, digits: int = 0) -> str:
+    """One cell as it stands on paper; nothing where nothing is known.
+
+    Args:
+        cell: Its value.
+        digits: Decimals of a number that isn't whole by nature.
+    """
     if cell is None:
         return ""
     if isinstance(cell, bool):
@@ -108,7 +133,7 @@ def cell_words(cell: Cell) -> str:
         return f"{cell.day} {cell:%b} {cell.year} {cell:%H:%M}"
     if isinstance(cell, date):
         return f"{cell.day} {cell:%b} {cell.year}"
-    return f"{cell:.0f}" if isinstance(cell, float) else str(cell)
+    return f"{cell:.{digits}f}" if isinstance(cell, float) else str(cell)
 
 
 def _draw_end(sheet: Sheet, paper: AuditPaper) -> None:

@@ -34,6 +34,8 @@ from seatworthy.stats.guessing import guess_rate
 CountingRule = KOfNRule | ShareRule | GuessingRule | SequentialRule | ThresholdRule
 Evidence = Sequence[Glass] | Sequence[OwnEstimate]
 
+AFTER_ALL: Final = 10**9  # a position behind every glass that was poured
+MOST_ANYWAY, MOST_DAYS = 80, 12  # no search goes further, whatever the rulebook asks
 MOST_TRIED: Final = (
     40  # so many right in a row are no way on any more, unless the rule asks for more
 )
@@ -176,10 +178,9 @@ def poured(
     if isinstance(rule, ThresholdRule):
         return [OwnEstimate(day, _mid_band(rule)) for day in dates], dates[-1]
     low, _ = levels_of(rule, asked.counting)
-    method = min(rule.methods, key=lambda name: 0.0 if name == NAMING else guess_rate(name))
+    method = _method_of(rule)
     further = [
-        # "~" stands behind every id, so that they follow what was poured the same day
-        Glass(f"~{n:04}", day, "~", "", method, low, is_right(n))
+        Glass(f"~{n:04}", day, "~", "", method, low, is_right(n), AFTER_ALL + n)
         for n, day in enumerate(dates)
     ]
     return further, dates[-1]
@@ -266,3 +267,21 @@ def way_text(way: Way, asked: Question) -> str:
         return f"{more} {where}{over}, right or not,"
     which = f"at least {way.right} of them" if way.in_any_order else f"the last {way.right}"
     return f"{more} {where}{over}, {which} {right_word(rule)},"
+
+
+def _thing(rule: CountingRule, number: int) -> str:
+    """What would have to be poured; of several methods the one by which the way was found."""
+    if not isinstance(rule, GuessingRule):
+        return counted(number, "glass").split()[1]
+    method = f"{_METHODS[_method_of(rule)]} " if len(rule.methods) > 1 else ""
+    return f"{method}{counted(number, 'set').split()[1]}"
+
+
+def _method_of(rule: CountingRule) -> str:
+    """The method by which most is shown: naming, else the hardest to guess."""
+    return min(rule.methods, key=lambda name: 0.0 if name == NAMING else guess_rate(name))
+
+
+_METHODS: Final = {
+    "3afc": "3-AFC", "triangle": "triangle", "duo_trio": "duo-trio", "2afc": "2-AFC",
+}  # fmt: skip

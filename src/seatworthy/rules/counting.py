@@ -40,7 +40,7 @@ def glasses_ever(
 ) -> tuple[Glass, ...]:
     """Glasses of the rule's methods and levels up to today, however old, oldest first.
 
-    Glasses of one day stand in the order of session ids and positions: an order that stays.
+    Glasses of one day stand in the order of their positions: an order that stays.
     """
     low, high = levels_of(rule, counting)
     found = [
@@ -53,8 +53,8 @@ def glasses_ever(
     return tuple(sorted(found, key=_order))
 
 
-def _order(glass: Glass) -> tuple[date, str, int, str]:
-    return glass.day, glass.session, glass.position, glass.serving
+def _order(glass: Glass) -> tuple[date, int, str, str]:
+    return glass.day, glass.position, glass.session, glass.serving
 
 
 def levels_of(rule: Glasses, counting: Counted) -> tuple[float, float]:

@@ -20,7 +20,7 @@ class Glass:
         method: "naming", "3afc", "triangle", "duo_trio", "2afc".
         level: Actual total level, a multiple of the working threshold.
         is_right: Named right, or the odd glass found.
-        position: Place in the serving order; 0 where it is not known.
+        position: Place among the person's glasses, by day and serving order.
     """
 
     serving: str

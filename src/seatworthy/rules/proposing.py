@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from seatworthy.rules.calendar_months import months_after
 from seatworthy.rules.compound import day_text
 from seatworthy.rules.rechecking import (
     Recheck,
@@ -175,9 +176,21 @@ def _granted(found: Standings, book: Rulebook, today: date, kind: Kind) -> Propo
         _start(found, book),
         _probation_text(found, book, state),
         recheck_passed(found.recheck, book),
+        _ends_early(found, book, today),
     )
     sentence = _text(found.seat.verdict.sentence, *parts)
     return Proposal(state, today, found.seat.until, sentence, kind)
+
+
+def _ends_early(found: Standings, book: Rulebook, today: date) -> str:
+    """Why a seat would end before its whole time, "" where it would not."""
+    until = found.seat.until
+    if until is None or until >= months_after(today, book.seat.valid_months):
+        return ""
+    return (
+        f"It ends before {counted(book.seat.valid_months, 'month')} are over: after "
+        f"{day_text(until)} too few critical compounds would still be met, nothing more being poured."
+    )
 
 
 def _text(*parts: str) -> str:

@@ -13,6 +13,7 @@ from seatworthy.rules.reading_values import is_whole, read_kind, word_faults
 from seatworthy.rules.rulebook import CHOSEN_BY, EVERY_SECTION, NEEDED, SECTIONS, Asked, Rulebook
 from seatworthy.rules.texts import rulebook_text
 
+HIGHEST_VERSION: Final = 9999
 LONGEST_NAME: Final = 60
 LONGEST_TEXT: Final = 1000
 _MENU: Final = ("default", "strict", "micro", "plain")
@@ -73,8 +74,11 @@ def _top(source: RulebookText) -> dict[str, Any]:
     if "follows" in found and found["follows"] != "":
         _blame_text(source, "follows", LONGEST_TEXT)
     version, day = found.get("version"), found.get("counts_from")
-    if not is_whole(version) or version < 1:
-        sentence = f"version must be a whole number from 1, found {_found(source, 'version')}."
+    if not is_whole(version) or not 1 <= version <= HIGHEST_VERSION:
+        sentence = (
+            f"version must be a whole number from 1 to {HIGHEST_VERSION}, found "
+            f"{_found(source, 'version')}."
+        )
         source.blame(("version",), sentence)
     if not isinstance(day, date) or isinstance(day, datetime):
         sentence = (
@@ -89,6 +93,12 @@ def _blame_text(source: RulebookText, key: str, longest: int) -> None:
     value = source.found.get(key)
     if not isinstance(value, str) or not value.strip():
         sentence = f"{key} must be a text in quotation marks, found {_found(source, key)}."
+        source.blame((key,), sentence)
+    elif not value.isprintable() or value != value.strip():
+        sentence = (
+            f"{key} must be printable text in one line without blanks at its ends, found "
+            f"{shown(value)}."
+        )
         source.blame((key,), sentence)
     elif len(value) > longest:
         sentence = f"{key} must have at most {longest} characters, found {len(value)}; shorten it."

@@ -11,6 +11,7 @@ from seatworthy.errors import Fault, RulebookRefused
 from seatworthy.rules.reading_lines import Path, lines_of_values
 
 LONGEST_SHOWN: Final = 40
+LONGEST_LINE: Final = 2000  # characters; longer keys take the reading very long
 _BYTE_ORDER_MARK: Final = "\ufeff"
 
 
@@ -31,6 +32,10 @@ class RulebookText:
         self._lines = lines_of_values(text)
 
     def _parsed(self, text: str) -> dict[str, Any]:
+        for number, line in enumerate(text.splitlines(), start=1):
+            if len(line) > LONGEST_LINE:
+                sentence = f"this line has {len(line)} characters; at most {LONGEST_LINE} are read."
+                raise RulebookRefused(self.name, [Fault(number, sentence)])
         try:
             return tomllib.loads(text)
         except (ValueError, ArithmeticError, RecursionError) as error:
@@ -40,7 +45,8 @@ class RulebookText:
                 f"not readable as TOML: {what}. Write a key as key = value, a text in "
                 "quotation marks, a section as [section], and a key only once in its section."
             )
-            fault = Fault(int(place[1]) if place else None, sentence)
+            number = int(place[1]) if place else None
+            fault = Fault(number, f"{sentence}{_hint(text, number)}")
             raise RulebookRefused(self.name, [fault]) from error
 
     def blame(self, path: Path, sentence: str) -> None:
@@ -95,3 +101,16 @@ def nearest(word: str, known: Collection[str]) -> str:
 def listed(words: Iterable[str]) -> str:
     """Words one after another, with commas."""
     return ", ".join(words)
+
+
+def _hint(text: str, number: int | None) -> str:
+    """What the line that stopped the reading was probably meant to be."""
+    lines = text.splitlines()
+    line = lines[number - 1].split("#")[0] if number and number <= len(lines) else ""
+    if re.search(r"\d{1,2}[./]\d{1,2}[./]\d{2,4}", line):
+        return " A day is written year first: 2026-03-14."
+    if "%" in line:
+        return " A share is written as a part of 1: 0.85 for 85 %."
+    if re.search(r"\d,\d", line):
+        return " A decimal point is a point: 0.85."
+    return ""

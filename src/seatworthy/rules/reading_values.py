@@ -119,7 +119,8 @@ def _number_faults(key: str, value: object, entry: Field[Any]) -> Iterator[tuple
         meant = "a whole number" if wants_whole else "a number"
         yield (), f"{key} must be {meant} between {low:g} and {high:g}, found {shown(value)}."
     elif isinstance(value, float) and not isfinite(value) or not low <= value <= high:
-        yield (), f"{key} must lie between {low:g} and {high:g}, found {shown(value)}."
+        as_share = f" Write a share of 1: {value / 100:g}?" if high <= 1 < value <= 100 else ""
+        yield (), f"{key} must lie between {low:g} and {high:g}, found {shown(value)}.{as_share}"
 
 
 def _write(key: str, entry: Field[Any]) -> str:

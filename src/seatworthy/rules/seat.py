@@ -21,7 +21,8 @@ class SeatVerdict:
         critical: The verdict on the critical compounds alone.
         items: Standing of each critical item, a group counting once.
         met_items: How many are met.
-        until: Last day on which it stands if nothing more is poured; None if not met.
+        until: Last day on which enough critical compounds still stand if nothing more is poured,
+            at most the whole term from today; None if not met.
         start_up: The seat verdict while the family has few seats; None without such a rule.
     """
 
@@ -116,7 +117,8 @@ def judge_critical(items: Mapping[Item, Standing], rule: SeatRule) -> Verdict:
     met, bad = standings.count(Standing.MET), standings.count(Standing.NOT_MET)
     open_items = standings.count(Standing.TOO_LITTLE)
     needed = min(rule.critical_met, len(items))
-    sentence = f"{met} of {len(items)} critical compounds met, {bad or 'none'} not met; "
+    but = f", {bad} not met" if bad else ""
+    sentence = f"{met} of {len(items)} critical compounds met{but}; "
     sentence += f"{needed} met and at most {rule.critical_not_met} not met are asked for."
     missing = needed - met
     if bad > rule.critical_not_met:

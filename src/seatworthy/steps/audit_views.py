@@ -1,5 +1,6 @@
 """What a paper for an audit holds: sections of sentences and tables, for print, CSV and JSON alike."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Final
@@ -23,19 +24,46 @@ class AuditColumn:
         head: What stands over it on paper; short.
         name: What it is called in a file, with its unit.
         width: Its share of the width of the paper, against the other columns.
+        digits: Decimals of its numbers on paper; a file has them whole.
+        may_lack: Whether it is left out where no row has anything to put there.
     """
 
     head: str
     name: str
     width: float
+    digits: int = 0
+    may_lack: bool = False
 
 
 @dataclass(frozen=True)
 class AuditTable:
-    """Rows of cells; a cell that is None is not known."""
+    """Rows of cells; a cell that is None is not known.
+
+    Attributes:
+        columns: From left to right.
+        rows: As many cells each.
+        is_dense: Whether it is set small, for rows by the hundred.
+    """
 
     columns: tuple[AuditColumn, ...]
     rows: tuple[tuple[Cell, ...], ...]
+    is_dense: bool = False
+
+
+def table_of(
+    columns: Sequence[AuditColumn], rows: Sequence[Sequence[Cell]], *, is_dense: bool = False
+) -> AuditTable:
+    """A table without those columns that may be left out and have nothing in any row."""
+    kept = [
+        number
+        for number, column in enumerate(columns)
+        if not column.may_lack or any(row[number] not in (None, "") for row in rows)
+    ]
+    return AuditTable(
+        tuple(columns[number] for number in kept),
+        tuple(tuple(row[number] for number in kept) for row in rows),
+        is_dense,
+    )
 
 
 @dataclass(frozen=True)

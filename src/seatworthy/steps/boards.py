@@ -49,7 +49,7 @@ def board(
     judged = judge_day(desk, as_of, known_at)
     families = tuple(Choice(key, label) for key, label in judged.families.items())
     if not judged.people or not judged.cells:
-        return _empty(judged, _why_empty(desk, judged))
+        return _empty(desk, judged, _why_empty(desk, judged))
     chosen = next((choice for choice in families if choice.key == family), families[0])
     sits = who_sits(desk, judged, chosen.key)
     people = tuple(sorted((person_view(sits, person) for person in judged.people), key=_order))
@@ -61,7 +61,7 @@ def board(
         family=chosen,
         families=families,
         rulebook=judged.rulebook.name,
-        in_force_since=judged.rulebook.counts_from,
+        in_force_since=_in_force_since(desk, judged),
         answer=answer,
         catch=catch,
         lead=lead,
@@ -70,6 +70,13 @@ def board(
         is_signed=sits.is_signed,
         **_counting(judged),
     )
+
+
+def _in_force_since(desk: Desk, judged: Judged) -> date:
+    """From when the rulebook of a day has been in force."""
+    every = desk.rulebooks()
+    found = next((one for one in every if one.digest == judged.rulebook_digest), None)
+    return desk.in_force_since(found) if found else judged.rulebook.counts_from
 
 
 def _counting(judged: Judged) -> dict[str, Any]:
@@ -90,14 +97,14 @@ def _why_empty(desk: Desk, judged: Judged) -> str:
     return NOTHING_NAMED if judged.attended else START_HERE
 
 
-def _empty(judged: Judged, sentence: str) -> BoardView:
+def _empty(desk: Desk, judged: Judged, sentence: str) -> BoardView:
     """The board before the first glass."""
     return BoardView(
         as_of=judged.as_of,
         family=Choice("", ""),
         families=(),
         rulebook=judged.rulebook.name,
-        in_force_since=judged.rulebook.counts_from,
+        in_force_since=_in_force_since(desk, judged),
         answer="",
         catch="",
         lead="",
@@ -229,14 +236,37 @@ def _sentences(
         return answer, _nearest(people), _what_holds_back(people, judged, family.key)
     if not sits.is_signed:
         lead = f"{sentence_start(covered)} {_weak_lead(sits, panel, people)}".strip()
-        return answer, NOT_SIGNED, lead
+        return answer, NOT_SIGNED if past_day is None else NOT_SIGNED_THEN, lead
     if len(sitting) < rule.quorum:
         catch = f"the rulebook asks for {number_word(rule.quorum)}."
-        return answer, catch, f"{sentence_start(covered)} {_not_signed(people)}".strip()
-    return answer, covered, f"{_weak_lead(sits, panel, people)} {_not_signed(people)}".strip()
+        return (
+            answer,
+            catch,
+            _together(sentence_start(covered), _look_at(sits), _not_signed(people)),
+        )
+    lead = _together(_look_at(sits), _weak_lead(sits, panel, people), _not_signed(people))
+    return answer, covered, lead
 
 
-NOT_SIGNED = "no seat is signed yet."
+NOT_SIGNED, NOT_SIGNED_THEN = "no seat is signed yet.", "no seat was signed by that day."
+
+
+def _together(*sentences: str) -> str:
+    return " ".join(sentence for sentence in sentences if sentence)
+
+
+def _look_at(sits: WhoSits) -> str:
+    """Whose seat the glasses of the day would not grant, although it stands."""
+    judged, names = sits.judged, first_names(sits.judged.people)
+    shaky = [
+        names[person] for person in judged.people
+        if sits.sits(person) and not judged.seats[person, sits.family].can_sit
+    ]  # fmt: skip
+    if not shaky:
+        return ""
+    whose = joined([f"{name}'s" for name in shaky])
+    seat, stands = ("seat", "it stands") if len(shaky) == 1 else ("seats", "they stand")
+    return f"Look at {whose} {seat}: the glasses would not grant it, and {stands} signed."
 
 
 def _not_signed(people: tuple[PersonView, ...]) -> str:

@@ -20,9 +20,16 @@ from seatworthy.steps.audit_views import (
     AuditSection,
     AuditTable,
     question_words,
+    table_of,
 )
-from seatworthy.steps.audit_words import brewery_name, rulebook_sentence
+from seatworthy.steps.audit_words import (
+    audit_file_name,
+    brewery_name,
+    rulebook_sentence,
+    rules_came_later,
+)
 from seatworthy.steps.chain_head import chain_head
+from seatworthy.steps.competence_glasses import EvidenceGlasses
 from seatworthy.steps.competence_signed import Signatures
 from seatworthy.steps.competence_training import Training
 from seatworthy.steps.desk import Desk
@@ -30,6 +37,7 @@ from seatworthy.steps.facts_text import facts_digest
 from seatworthy.steps.history_phrases import plain_day
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import name_in_file
+from seatworthy.steps.reasons import reasons
 from seatworthy.steps.records import record
 from seatworthy.steps.seat_words import state_words
 from seatworthy.steps.seats import seat_states
@@ -73,6 +81,15 @@ def competence(
     return _Competence(desk, judge_day(desk, as_of, known_at), view).paper()
 
 
+def competence_file_name(
+    desk: Desk, person_id: str, family: str, as_of: date, known_at: datetime | None
+) -> str:
+    """What the file of such a record is called, without its ending."""
+    name = judge_day(desk, as_of, known_at).people.get(person_id, "")
+    about = f"competence-{name_in_file(name, person_id)}-{family}"
+    return audit_file_name(desk, as_of, about, known_at)
+
+
 class _Competence:
     """One paper in the making."""
 
@@ -85,6 +102,7 @@ class _Competence:
     def paper(self) -> AuditPaper:
         desk, judged, name = self._desk, self._judged, self._person.name
         known_on = desk.day_of(judged.known_at) if judged.known_at else None
+        seat = self._person.person_id, self._family.key
         return AuditPaper(
             title=TITLE,
             about=name,
@@ -95,24 +113,22 @@ class _Competence:
             lead=self._by_the_rules(),
             sections=tuple(self._sections()),
             sign_off=_SIGN_OFF,
-            cautions=(
-                f"{SUPPORTS_ONLY} {OWN_ANSWERS}",
-                f"{AFTER} Only {MAY_SEE}.",
-            ),
+            cautions=(f"{SUPPORTS_ONLY} {OWN_ANSWERS}", f"{AFTER} Only {MAY_SEE}."),
             foot=f"Competence record of {name}: {MAY_SEE}.",
             read=chain_head(desk, judged.known_at),
             head=chain_head(desk),
             made_at=datetime.now(desk.time_zone),
-            file_name=f"{judged.as_of}-competence-{name_in_file(name, self._person.person_id)}",
+            file_name=competence_file_name(desk, *seat, judged.as_of, judged.known_at),
         )
 
     def _sentence(self) -> str:
-        where = f"for {the_beers(self._family.label)} on {plain_day(self._judged.as_of)}"
-        return f"{self._person.name}: {state_words(self._state, where)}"
+        beers, day = the_beers(self._family.label), plain_day(self._judged.as_of)
+        return f"{self._person.name}, for {beers} on {day}: {state_words(self._state)}"
 
     def _by_the_rules(self) -> str:
         verdict = self._judged.seats[self._person.person_id, self._family.key].verdict
-        return f"By the rules alone: {STANDING_WORDS[str(verdict.standing)]}. {verdict.full}"
+        told = f"By the rules alone: {STANDING_WORDS[str(verdict.standing)]}. {verdict.full}"
+        return f"{told} {rules_came_later(self._desk, self._judged)}".strip()
 
     def _sections(self) -> Iterator[AuditSection]:
         judged, person = self._judged, self._person.person_id
@@ -126,6 +142,11 @@ class _Competence:
         yield signed.replies()
         yield self._rules()
         yield self._compounds()
+        family = self._family.key
+        seat = self._view.reasons or reasons(self._desk, judged, person, family)
+        behind = EvidenceGlasses(self._desk, judged, person, family, seat)
+        yield behind.glasses()
+        yield behind.blanks()
 
     def _requirement(self) -> AuditSection:
         judged = self._judged
@@ -150,7 +171,7 @@ class _Competence:
             AuditColumn("rule", "rule", 34),
             AuditColumn("stands", "standing", 24),
             AuditColumn("why", "sentence", 72),
-            AuditColumn("what would change it", "what would change it", 48),
+            AuditColumn("what would change it", "what would change it", 48, may_lack=True),
         )
         rows = tuple(
             (rule.title, STANDING_WORDS[rule.standing], rule.sentence, rule.change)
@@ -161,7 +182,7 @@ class _Competence:
             f"Blanks in the window of the rule: {view.blanks}, of these called {view.false_calls} "
             f"times; the beer may explain {view.possible_background} calls besides."
         )
-        return AuditSection("rules", "Monitoring: the rules", (told,), AuditTable(columns, rows))
+        return AuditSection("rules", "Monitoring: the rules", (told,), table_of(columns, rows))
 
     def _compounds(self) -> AuditSection:
         level = multiple(self._view.reference_level)

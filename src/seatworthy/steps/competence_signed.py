@@ -5,12 +5,14 @@ from datetime import UTC, date, datetime
 from types import MappingProxyType
 from typing import Final
 
-from seatworthy.steps.audit_views import AuditColumn, AuditSection, AuditTable
+from seatworthy.phrases import STATE_WORDS
+from seatworthy.steps.audit_views import AuditColumn, AuditSection, AuditTable, table_of
 from seatworthy.steps.decision_views import DecisionView, ReplyView
 from seatworthy.steps.decisions import decisions
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.history_phrases import counted
+from seatworthy.steps.history_phrases import counted, plain_day
 from seatworthy.steps.proposals_put import PutProposal, PutProposals
+from seatworthy.steps.sentences import sentence_start
 from seatworthy.steps.spreadsheet import Cell
 
 NOTHING_SIGNED: Final = "Nothing was signed of this seat up to that day."
@@ -40,26 +42,36 @@ class Signatures:
         self._signed: Sequence[DecisionView] = [
             one for one in decisions(desk, person_id, family, known_at) if one.as_of_on <= as_of
         ]
+        self._proposals = PutProposals(desk)
+        self._put: Sequence[PutProposal] = [
+            one
+            for one in self._proposals.all.values()
+            if one.seat == self._seat and self._is_known(one)
+        ]
 
     def authorisation(self) -> AuditSection:
-        """Every signature, the newest first."""
+        """Every signature, the newest first, with what the person said to its proposal."""
         if not self._signed:
             return AuditSection("authorisation", "Authorisation", (NOTHING_SIGNED,))
-        columns = (
-            AuditColumn("entry", "history entry", 11),
-            AuditColumn("signed", "signed at (brewery's time)", 29),
-            AuditColumn("state", "state", 19),
-            AuditColumn("from", "from", 20),
-            AuditColumn("until", "until", 20),
-            AuditColumn("signed by", "signed by", 28),
-            AuditColumn("proposed", "proposed by the rules", 18),
-            AuditColumn("reason", "reason", 33),
-        )
-        rows = tuple(_decision_row(one) for one in self._signed)
+        rows = [(*_decision_row(one), self._said_to(one)) for one in self._signed]
         told = f"{counted(len(rows), 'signature')}, the newest first."
         own = "One or more were signed by the person for their own seat."
         sentences = (told, own) if any(one.is_own for one in self._signed) else (told,)
-        return AuditSection("authorisation", "Authorisation", sentences, AuditTable(columns, rows))
+        return AuditSection("authorisation", "Authorisation", sentences, table_of(_SIGNED, rows))
+
+    def _said_to(self, decision: DecisionView) -> str:
+        """What the person said to the proposals that were answered by a decision."""
+        return " ".join(
+            _reply_words(reply)
+            for put in self._put
+            if self._answer_to(put) is decision
+            for reply in self._replies_to(put)
+        )
+
+    def _answer_to(self, put: PutProposal) -> DecisionView | None:
+        """The first decision that was signed after a proposal; None while there is none."""
+        later = [one for one in self._signed if one.entry_no > put.entry_no]
+        return min(later, key=lambda one: one.entry_no, default=None)
 
     def grounds(self) -> AuditSection:
         """By which rules, model and facts each was signed."""
@@ -88,34 +100,33 @@ class Signatures:
         )
 
     def replies(self) -> AuditSection:
-        """What was put before the person, and what they said to it."""
-        put = PutProposals(self._desk)
-        rows = [
-            row
-            for one in put.all.values()
-            if one.seat == self._seat and self._is_known(one)
-            for row in self._rows_of(one, put.replies(one))
-        ]
+        """What was put before the person, what they said to it, and what was signed then."""
+        rows = [row for one in self._put for row in self._rows_of(one)]
         columns = (
             AuditColumn("put before them", "proposal put at (brewery's time)", 29),
-            AuditColumn("proposed", "state proposed", 20),
+            AuditColumn("proposed", "state proposed", 22),
             AuditColumn("until", "until", 20),
             AuditColumn("replied", "replied at (brewery's time)", 29),
-            AuditColumn("reply", "reply", 30),
-            AuditColumn("words", "words", 50),
+            AuditColumn("reply", "reply", 28),
+            AuditColumn("words", "words", 38),
+            AuditColumn("decision", "history entry of the decision that answered it", 12),
         )
         sentences = () if rows else (NO_REPLIES,)
         table = AuditTable(columns, tuple(rows))
         return AuditSection("replies", "Proposals and what the person said", sentences, table)
 
-    def _rows_of(self, put: PutProposal, replies: Sequence[ReplyView]) -> list[tuple[Cell, ...]]:
-        about = (self._local(put.recorded_at), put.state, put.until_on)
+    def _rows_of(self, put: PutProposal) -> list[tuple[Cell, ...]]:
+        about = (self._local(put.recorded_at), STATE_WORDS[put.state], put.until_on)
+        answer = self._answer_to(put)
+        entry = answer.entry_no if answer else None
         said = [
-            (*about, reply.replied_at, _REPLIES.get(reply.kind, reply.kind), reply.words)
-            for reply in replies
-            if self._was_said(reply.replied_at)
+            (*about, reply.replied_at, _REPLIES.get(reply.kind, reply.kind), reply.words, entry)
+            for reply in self._replies_to(put)
         ]
-        return said or [(*about, None, "none yet", "")]
+        return said or [(*about, None, "none yet", "", entry)]
+
+    def _replies_to(self, put: PutProposal) -> list[ReplyView]:
+        return [one for one in self._proposals.replies(put) if self._was_said(one.replied_at)]
 
     def _is_known(self, put: PutProposal) -> bool:
         known = self._known_at is None or put.recorded_at <= self._known_at
@@ -134,10 +145,29 @@ def _decision_row(one: DecisionView) -> tuple[Cell, ...]:
     return (
         one.entry_no,
         one.signed_at,
-        one.state,
+        STATE_WORDS[one.state],
         one.from_on,
         one.until_on,
         one.signer,
-        one.proposed or "nothing",
+        STATE_WORDS.get(one.proposed, "nothing"),
         one.reason,
     )
+
+
+def _reply_words(reply: ReplyView) -> str:
+    words = f": “{reply.words}”" if reply.words else ""
+    day = plain_day(reply.replied_at.date())
+    return sentence_start(f"{_REPLIES.get(reply.kind, reply.kind)}, {day}{words}.")
+
+
+_SIGNED: Final = (
+    AuditColumn("entry", "history entry", 12),
+    AuditColumn("signed", "signed at (brewery's time)", 23),
+    AuditColumn("state", "state", 19),
+    AuditColumn("from", "from", 19),
+    AuditColumn("until", "until", 19),
+    AuditColumn("signed by", "signed by", 23),
+    AuditColumn("proposed", "proposed by the rules", 19),
+    AuditColumn("reason", "reason", 32),
+    AuditColumn("said by the person", "said by the person to the proposal", 34, may_lack=True),
+)

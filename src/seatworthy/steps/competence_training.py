@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any, Final
 
-from seatworthy.steps.audit_views import AuditColumn, AuditSection, AuditTable
+from seatworthy.steps.audit_views import AuditColumn, AuditSection, AuditTable, table_of
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.history_phrases import counted, plain_day
 from seatworthy.steps.labels import short_label
@@ -47,11 +47,11 @@ class Training:
         if not sessions:
             return AuditSection("selection", "Selection", (*since, NOTHING_TASTED))
         first = sessions[0][0]
-        table = AuditTable(
+        table = table_of(
             (
                 AuditColumn("day", "day", 18),
-                AuditColumn("session", "session", 40),
-                AuditColumn("purpose", "purpose", 20),
+                AuditColumn("session", "session", 40, may_lack=True),
+                AuditColumn("purpose", "purpose", 20, may_lack=True),
                 AuditColumn("glasses", "spiked glasses", 12),
                 AuditColumn("right", "of these named or picked right", 12),
                 AuditColumn("blanks", "blanks", 12),

@@ -22,6 +22,7 @@ from seatworthy.store.file import Recording
 
 __all__ = ["decisions", "recomputed", "seat_states", "sign_decision"]
 
+FEWEST_WORDS, FEWEST_LETTERS = 3, 12  # of a reason that is demanded
 OWN_SEAT = "Signed for oneself, as the only one who may sign: "
 
 
@@ -108,6 +109,12 @@ def _reason_kept(case: Case, reason: str) -> str | None:
     if not reason.strip():
         return None
     text = signed_reason(reason, case.wanted.signer)
+    if demands and (len(text) < FEWEST_LETTERS or len(text.split()) < FEWEST_WORDS):
+        message = (
+            f"“{text}” is no reason that an auditor could follow: write at least {FEWEST_WORDS} words, "
+            f"since {'; '.join(demands)}. Nothing was recorded."
+        )
+        raise PanelError(message)
     return f"{OWN_SEAT}{text}" if case.is_own else text
 
 

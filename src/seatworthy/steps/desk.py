@@ -129,6 +129,14 @@ class Desk:
         counting = [one for one in all_of_them if one.rulebook.counts_from <= day]
         return counting[-1] if counting else all_of_them[0]
 
+    def in_force_since(self, adopted: InForce) -> date:
+        """From when a rulebook has been in force; the first one not before it was adopted.
+
+        Days before that are judged by it too, since nobody had adopted any rules then.
+        """
+        start, day = adopted.rulebook.counts_from, self.day_of(adopted.adopted_at)
+        return max(start, day) if adopted.digest == self.rulebooks()[0].digest else start
+
     def _read(self, row: dict[str, Any]) -> Rulebook:
         digest = row["rulebook_digest"]
         if digest not in self.read:

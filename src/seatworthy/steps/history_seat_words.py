@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
+from seatworthy.phrases import STATE_WORDS
 from seatworthy.steps.history_phrases import Part, Teller, plain_day, stopped, until_words
-from seatworthy.steps.seat_words import STATE_WORDS
 from seatworthy.steps.sentences import in_sentence
 
 _SIGNERS: Final = MappingProxyType(
@@ -41,7 +41,7 @@ def _state(part: Part) -> str:
 
 def _proposal(parts: Sequence[Part]) -> list[str]:
     return [
-        f"Proposal put before {part['name']}: {_state(part)} for {in_sentence(part['more'])}"
+        f"Proposal put before {part['name']} ({in_sentence(part['more'])}): {_state(part)}"
         f"{until_words(part)}."
         for part in parts
     ]
@@ -60,8 +60,8 @@ def _reply(parts: Sequence[Part]) -> list[str]:
 def _decision(parts: Sequence[Part]) -> list[str]:
     return [
         stopped(
-            f"Decision signed for {part['name']}: {_state(part)} for {in_sentence(part['more'])} "
-            f"from {plain_day(part['first_on'])}{until_words(part)}"
+            f"Decision signed for {part['name']} ({in_sentence(part['more'])}): "
+            f"{_state(part)}, from {plain_day(part['first_on'])}{until_words(part)}"
             f"{'. Reason: ' + part['reason'] if part['reason'] else ''}"
         )
         for part in parts

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from typing import Final
 
 from seatworthy.phrases import STANDING_WORDS
+from seatworthy.rules.panel import PanelVerdict, judge_panel
 from seatworthy.rules.rulebook import Item
 from seatworthy.rules.seat_states import SeatState, State
 from seatworthy.rules.verdict import Standing
@@ -17,7 +18,7 @@ from seatworthy.steps.audit_views import (
     AuditTable,
     question_words,
 )
-from seatworthy.steps.audit_words import brewery_name, rulebook_sentence
+from seatworthy.steps.audit_words import audit_file_name, brewery_name, rules_came_later
 from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.decision_views import DecisionView
 from seatworthy.steps.decisions import decisions
@@ -25,14 +26,14 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.history_phrases import plain_day
 from seatworthy.steps.judging import Judged, family_named, judge_day
 from seatworthy.steps.labels import item_label
+from seatworthy.steps.panel_day_grounds import NOBODY_SEATED, TOO_FEW, PanelGrounds
 from seatworthy.steps.seat_words import state_word
-from seatworthy.steps.seats import seat_states
 from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start, the_beers
 from seatworthy.steps.spreadsheet import Cell
+from seatworthy.steps.who_sits import who_sits
 
 TITLE: Final = "The panel on a day"
 MAY_SEE: Final = "the panel leader and an auditor may see it; each panellist their own line"
-NOBODY_SEATED: Final = "Nobody held a signed seat that day."
 EVERYBODY_SEATED: Final = "Everybody on record held a seat that day."
 _SIGN_OFF: Final = ("Panel leader, name and date", "Auditor, date")
 
@@ -66,17 +67,29 @@ def panel_day(
     ).paper()
 
 
+def panel_file_name(desk: Desk, family: str, as_of: date, known_at: datetime | None) -> str:
+    """What the file of such a paper is called, without its ending."""
+    return audit_file_name(desk, as_of, f"panel-{family}", known_at)
+
+
+def _panel_of_nobody(judged: Judged, family: str) -> PanelVerdict:
+    """The panel before the first signature: people may meet the rules, but nobody was seated."""
+    return judge_panel(judged.critical[family], (), judged.rulebook.panel)
+
+
 class _PanelDay:
     """One paper in the making."""
 
     def __init__(self, desk: Desk, judged: Judged, family: str) -> None:
         self._desk, self._judged, self._family = desk, judged, family
-        states = seat_states(desk, judged.as_of, judged.known_at)
+        who = who_sits(desk, judged, family)
         self._states: Mapping[str, SeatState | None] = {
-            person: states.get((person, family)) for person in judged.people
+            person: who.states.get(person) for person in judged.people
         }
         self._seated = [p for p, state in self._states.items() if state and state.holds_seat]
-        self._able = [p for p in judged.people if judged.seats[p, family].can_sit]
+        self._panel = who.panel() if who.is_signed else _panel_of_nobody(judged, family)
+        sitting = [person for person in self._seated if who.sits(person)]
+        self._grounds = PanelGrounds(desk, judged, family, self._seated, sitting, self._panel)
         self._signed: Mapping[str, DecisionView] = {
             one.decision_id: one for one in decisions(desk, None, family, judged.known_at)
         }
@@ -100,26 +113,35 @@ class _PanelDay:
             read=chain_head(desk, judged.known_at),
             head=chain_head(desk),
             made_at=datetime.now(desk.time_zone),
-            file_name=f"{judged.as_of}-panel-{_in_a_file_name(self._family)}",
+            file_name=panel_file_name(desk, self._family, judged.as_of, judged.known_at),
         )
 
     def _sentence(self) -> str:
         beers = the_beers(self._judged.families[self._family])
         who = sentence_start(number_word(len(self._seated)))
         day = plain_day(self._judged.as_of)
-        quorum = number_word(self._judged.rulebook.panel.quorum)
-        return f"{who} held a signed seat for {beers} on {day}; {quorum} are asked for."
+        quorum = self._judged.rulebook.panel.quorum
+        few = f": {TOO_FEW}" if len(self._seated) < quorum else ""
+        asked = f"{number_word(quorum)} {'is' if quorum == 1 else 'are'} asked for{few}"
+        return f"{who} held a signed seat for {beers} on {day}; {asked}."
 
     def _lead(self) -> str:
-        lead = f"By the rules alone, {number_word(len(self._able))} could sit."
-        new = [p for p in self._seated if self._is_on_probation(p)]
+        judged, family = self._judged, self._family
+        able = sum(judged.seats[person, family].can_sit for person in judged.people)
+        alone = f"By the rules alone, whatever was signed, {number_word(able)} could sit."
+        later = rules_came_later(self._desk, judged)
+        parts = (self._on_probation(), self._grounds.thin(), alone, later)
+        return " ".join(part for part in parts if part)
+
+    def _on_probation(self) -> str:
+        new = [person for person in self._seated if self._is_on_probation(person)]
         if not new:
-            return lead
+            return ""
         may = "may sit" if self._judged.rulebook.panel.probation_counts else "may not sit yet"
         many = "seat is" if len(new) == 1 else "seats are"
         return (
             f"{sentence_start(number_word(len(new)))} {many} on probation; by the rulebook somebody "
-            f"on probation {may}. {lead}"
+            f"on probation {may}."
         )
 
     def _is_on_probation(self, person: str) -> bool:
@@ -129,8 +151,9 @@ class _PanelDay:
     def _sections(self) -> Iterator[AuditSection]:
         yield self._seated_section()
         yield self._others_section()
-        yield self._cover_section()
-        yield self._rulebook_section()
+        yield self._grounds.cover()
+        yield self._grounds.rulebook()
+        yield self._grounds.facts()
 
     def _seated_section(self) -> AuditSection:
         columns = (
@@ -203,44 +226,3 @@ class _PanelDay:
             return f"The seat signed by {signed.signer} ended on {plain_day(state.until)}."
         reason = f": {signed.reason.rstrip('.')}" if signed.reason else ""
         return f"Signed by {signed.signer}{reason}."
-
-    def _cover_section(self) -> AuditSection:
-        rule = self._judged.rulebook.panel
-        asked = rule.people_per_compound
-        sitting = [p for p in self._seated if rule.probation_counts or not self._is_on_probation(p)]
-        columns = (
-            AuditColumn("critical compound", "critical compound", 44),
-            AuditColumn("asked", "people asked for", 14),
-            AuditColumn("seated", "seated people who may sit and meet it", 14),
-            AuditColumn("who they are", "seated people who may sit and meet it, names", 62),
-            AuditColumn("able by the rules", "people able by the rules who meet it", 30),
-        )
-        rows = tuple(
-            (
-                item_label(item, self._judged.labels),
-                asked,
-                len(noses := self._noses(item, sitting)),
-                joined([self._judged.people[person] for person in noses]) or "nobody",
-                len(self._noses(item, self._able)),
-            )
-            for item in self._judged.critical[self._family]
-        )
-        return AuditSection("cover", "What the panel covers", (), AuditTable(columns, rows))
-
-    def _noses(self, item: Item, among: list[str]) -> list[str]:
-        seats = self._judged.seats
-        return [p for p in among if seats[p, self._family].items.get(item) is Standing.MET]
-
-    def _rulebook_section(self) -> AuditSection:
-        judged, rule = self._judged, self._judged.rulebook.panel
-        quorum = (
-            f"Quorum: {rule.quorum}; each critical compound is to be covered by "
-            f"{rule.people_per_compound} or more. {judged.panels[self._family].verdict.sentence}"
-        )
-        sentences = (rulebook_sentence(self._desk, judged), quorum)
-        return AuditSection("rulebook", "Rulebook and quorum", sentences)
-
-
-def _in_a_file_name(family: str) -> str:
-    """A family's key without anything that a folder or another system would take for its own."""
-    return "".join(letter if letter.isalnum() else "-" for letter in family)

@@ -83,6 +83,13 @@ def merge_people(desk: Desk, spelling: str, into: str) -> None:
             f"{session['session_on']}, so they are two people. Nothing was recorded."
         )
         raise PanelError(message)
+    may_sign = {row["person_id"] for row in desk.store.rows("signers")}
+    if {spellings.stands_for[one], target} <= may_sign:
+        message = (
+            f"“{spelling}” and “{into}” may both sign, each with a PIN of their own. Take the right "
+            "away from one of them first. Nothing was recorded."
+        )
+        raise PanelError(message)
     moving = [
         who for who, meant in spellings.stands_for.items() if meant == spellings.stands_for[one]
     ]

@@ -14,6 +14,7 @@ class GlassLine:
         outcome: "right", "wrong", "missed", "open"; "" where there is neither right nor wrong.
         said: What was said or done; user text, escape it.
         counts: Whether it counts for the verdict; others are shown pale.
+        why_not: Why it doesn't, in a few words; "" where it counts or nobody need be told.
     """
 
     day: date
@@ -21,6 +22,7 @@ class GlassLine:
     outcome: str
     said: str
     counts: bool = True
+    why_not: str = ""
 
 
 @dataclass(frozen=True)

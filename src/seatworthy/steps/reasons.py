@@ -123,7 +123,27 @@ class _Reasons:
         at = f"{in_sentence(label)} at {multiple(level)}" if level else f"{in_sentence(label)}"
         if row["method"] != "naming":
             at += f", {METHOD_WORDS.get(row['method'], row['method'])}"
-        return GlassLine(row["session_on"], at, outcome, self._said(row), counts)
+        why_not = "" if counts else self._why_not(row)
+        return GlassLine(row["session_on"], at, outcome, self._said(row), counts, why_not)
+
+    def _why_not(self, row: _Row) -> str:
+        """Why a glass doesn't count for the verdict, in a few words."""
+        book, level = self.judged.rulebook, row["total_level"]
+        if row["outcome"] == "open":
+            return "own words wait for a meaning"
+        if level is None:
+            return "its level is not known"
+        if not isinstance(book.compound, ChanceRule):
+            return "not looked at by this rule"
+        if row["method"] != "naming":
+            return "informs the estimate only: no name was asked for"
+        if round(level, 6) < book.counted.lowest_level:
+            return f"weaker than {multiple(book.counted.lowest_level)}: informs the estimate only"
+        if round(level, 6) > book.counted.highest_level:
+            return (
+                f"stronger than {multiple(book.counted.highest_level)}: informs the estimate only"
+            )
+        return f"older than {book.counted.months} months: informs the estimate only"
 
     def _said(self, row: _Row) -> str:
         if row["said_a_compound"]:

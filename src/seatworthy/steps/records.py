@@ -5,7 +5,7 @@ from datetime import date, datetime
 from seatworthy.rules.calendar_months import months_before
 from seatworthy.rules.compound import day_text
 from seatworthy.rules.verdict import Standing
-from seatworthy.steps.boards import person_view
+from seatworthy.steps.boards import NOT_SIGNED, NOT_SIGNED_THEN, person_view
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import first_names, item_label
@@ -148,12 +148,13 @@ class _Record:
             return f"{name} can't sit for {family} today"
         last = day_in_sentence(until, self.judged.as_of)
         if not self.sits.is_signed:
-            return f"{name} meets the seat rule for {family} until {last}"
+            return f"{name} meets the seat rule for {family} today"
         return f"{name} can sit for {family} until {last}"
 
     def _catch(self) -> str:
         if not self.sits.is_signed and self.seat.can_sit:
-            return "no seat is signed yet."
+            is_today = self.judged.as_of == self.desk.today()
+            return NOT_SIGNED if is_today else NOT_SIGNED_THEN
         if self.sits.sits(self.person):
             return self._weak_spots()
         if why := self.sits.why_not(self.person):

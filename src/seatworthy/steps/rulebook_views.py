@@ -22,6 +22,10 @@ from seatworthy.steps.sentences import in_sentence
 
 IN_FORCE = "in_force"
 KEPT = 8
+EVER_SINCE = (
+    "It came with the store; earlier days are judged by it too, since nobody had adopted any rules "
+    "then."
+)
 
 
 @dataclass(frozen=True)
@@ -82,8 +86,8 @@ def rulebook_view(desk: Desk, as_of: date | None = None) -> RulebookView:
     now, every = desk.rulebook_on(day), desk.rulebooks()
     book = now.rulebook
     coming = [one for one in every if one.rulebook.counts_from > day and one.digest != now.digest]
-    since = min(one.rulebook.counts_from for one in every)
-    start = max(book.counts_from, since)
+    start = desk.in_force_since(now)
+    first = EVER_SINCE if start > book.counts_from else ""
     catch = ""
     if coming:
         nxt = coming[0].rulebook
@@ -94,7 +98,7 @@ def rulebook_view(desk: Desk, as_of: date | None = None) -> RulebookView:
             f"in force since {day_text(start)}"
         ),
         catch=catch,
-        lead=" ".join(part for part in (book.about, book.follows) if part),
+        lead=" ".join(part for part in (book.about, book.follows, first) if part),
         parts=words_of(desk, now),
         text=now.text,
         adopted=_adopted(desk, now),
@@ -121,7 +125,11 @@ def start_text(desk: Desk, key: str) -> str:
 def _ready_to_adopt(desk: Desk, text: str) -> str:
     """The text with today's date, and the next version where its name is on record."""
     name = read_rulebook("the rulebook", text).name
-    used = [one.rulebook.version for one in desk.rulebooks() if one.rulebook.name == name]
+    used = [
+        one.rulebook.version
+        for one in desk.rulebooks()
+        if one.rulebook.name.casefold() == name.casefold()
+    ]
     version = max(used, default=0) + 1
     text = re.sub(r"(?m)^version\s*=.*$", f"version = {version}", text, count=1)
     return re.sub(r"(?m)^counts_from\s*=.*$", f"counts_from = {desk.today()}", text, count=1)
@@ -164,6 +172,25 @@ def texts_at_hand() -> tuple[str, ...]:
 def shipped_text(name: str) -> str:
     """The text of one of them."""
     return rulebook_text(name)
+
+
+def differences(desk: Desk, other: InForce) -> tuple[tuple[str, str, str], ...]:
+    """What another rulebook says otherwise than the one in force: heading, now, then."""
+    now = _sentences_of(words_of(desk, desk.rulebook_on(desk.today())))
+    then = _sentences_of(words_of(desk, other))
+    return tuple(
+        (heading, now.get(heading, NOT_SAID), then.get(heading, NOT_SAID))
+        for heading in dict.fromkeys([*now, *then])
+        if now.get(heading) != then.get(heading)
+    )
+
+
+NOT_SAID = "Nothing."
+
+
+def _sentences_of(parts: tuple[Part, ...]) -> dict[str, str]:
+    """Sentences by heading, the opening with name and version left out."""
+    return {part.heading: " ".join(part.sentences) for part in parts[1:]}
 
 
 def supposed(desk: Desk, text: str, name: str = THIS) -> InForce:

@@ -11,7 +11,7 @@ from seatworthy.steps.signers import check_pin
 from seatworthy.steps.signing import sign
 
 FURTHEST_AHEAD = timedelta(days=366)
-THIS = "this rulebook"
+THIS = "This text"
 LONGEST_TEXT = 100_000  # characters
 
 
@@ -60,7 +60,7 @@ def adopt_rulebook(desk: Desk, text: str, *, signer: str, pin: str) -> str:
     supposed = supposed_rulebook(text, compounds_on_shelf(desk))
     with desk.store.recording("rulebook") as act:
         check_pin(desk, signer, pin)
-        faults = list(_faults(desk, supposed))
+        faults = adoption_faults(desk, supposed)
         if faults:
             raise RulebookRefused(THIS, faults)
         act.add("rulebook", rulebook_row(supposed.text))
@@ -84,7 +84,8 @@ def _taken_over_by(desk: Desk, adopted: InForce) -> str:
     return f"On {day_text(book.counts_from)} {book.name}, version {book.version}, takes over. "
 
 
-def _faults(desk: Desk, supposed: InForce) -> list[Fault]:
+def adoption_faults(desk: Desk, supposed: InForce) -> list[Fault]:
+    """What stands in the way of adopting a rulebook that can be read; [] for nothing."""
     book, today = supposed.rulebook, desk.today()
     line = _line(supposed.text, "counts_from")
     faults = []
@@ -110,7 +111,7 @@ def _faults(desk: Desk, supposed: InForce) -> list[Fault]:
 def _version_faults(desk: Desk, supposed: InForce, today: date) -> list[Fault]:
     book = supposed.rulebook
     used = [
-        one.rulebook.version for one in desk.rulebooks() if one.rulebook.name == book.name
+        one.rulebook.version for one in desk.rulebooks() if one.rulebook.name.casefold() == book.name.casefold()
     ]  # fmt: skip
     if not used or book.version > max(used):
         return []

@@ -7,6 +7,7 @@ from pathlib import Path
 import seatworthy.store.backup as backups
 import seatworthy.store.restore as restores
 from seatworthy.errors import StoreDamaged, StoreError
+from seatworthy.intake.words import fold
 from seatworthy.steps.desk import Desk, open_desk
 from seatworthy.store.checks import impossible_facts
 from seatworthy.store.history import broken_entries, last_entry
@@ -44,11 +45,22 @@ def verify(desk: Desk) -> Size:
     """
     with desk.store.reading() as cursor:
         wrong = [*broken_entries(cursor), *impossible_facts(cursor, desk.end_of(desk.today()))]
+    wrong += _strange_keys(desk)
     if wrong:
         lines = "\n".join(f"- {sentence}" for sentence in wrong)
         message = f"{desk.store.path} does not add up:\n{lines}\nRestore the last good backup."
         raise StoreDamaged(message)
     return size_of(desk)
+
+
+def _strange_keys(desk: Desk) -> list[str]:
+    """A sentence where own words stand under another key than theirs, which changes what they mean."""
+    strange = sum(
+        row["answers"] for row in desk.store.rows("word_keys") if fold(row["words"]) != row["words_key"]
+    )  # fmt: skip
+    return (
+        [f"{strange} answers in own words stand under the key of other words."] if strange else []
+    )
 
 
 def forget_empty(path: Path) -> None:

@@ -1,21 +1,24 @@
 """Seats: what waits for a signature, who holds a seat until when, and what falls due."""
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from seatworthy.phrases import STATE_WORDS
 from seatworthy.rules.compound import day_text
+from seatworthy.rules.seat_states import SeatState
 from seatworthy.steps.decision_views import DecisionView, DueLine, ProposalView
 from seatworthy.steps.decisions import decisions
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.due import due
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import first_names
-from seatworthy.steps.proposals import proposals
+from seatworthy.steps.proposals import Proposing, proposals
 from seatworthy.steps.seats import seat_states
 from seatworthy.steps.sentences import day_in_sentence, number_word, sentence_start, the_beers
 from seatworthy.steps.views import Choice
 
+DAYS_SOON = 14  # what falls due later need not stand on top
+_SEAT_DUE = ("notice", "end", "grace")
 START = "No seat can be proposed before the first glasses. Plan a session, or bring in results."
 
 
@@ -29,6 +32,7 @@ class SeatLine:
         is_due: Whether its end is near or past.
         decision_id: The signature that holds.
         meets: Whether the seat rule is met by that day's glasses.
+        words: What that day's glasses say of it.
     """
 
     person_id: str
@@ -42,6 +46,7 @@ class SeatLine:
     decision_id: str
     signer: str
     meets: bool
+    words: str
 
 
 @dataclass(frozen=True)
@@ -107,28 +112,43 @@ def seats_view(
 
 def _seats(desk: Desk, judged: Judged, signed: tuple[DecisionView, ...]) -> tuple[SeatLine, ...]:
     by_id = {decision.decision_id: decision for decision in signed}
-    lines = []
-    for (person, family), state in seat_states(desk, judged.as_of, judged.known_at).items():
-        decision = by_id.get(state.decision_id)
-        if decision is None:
-            continue
-        seat = judged.seats.get((person, family))
-        is_due = state.due_from is not None and judged.as_of >= state.due_from
-        lines.append(
-            (
-                not state.holds_seat,
-                SeatLine(
-                    person, decision.name, family, decision.family_label,
-                    STATE_WORDS[str(state.state)], state.since, state.until,
-                    is_due or state.in_grace, state.decision_id, decision.signer,
-                    seat is not None and seat.can_sit,
-                ),
-            )
-        )  # fmt: skip
+    states = seat_states(desk, judged.as_of, judged.known_at)
+    proposing = Proposing(desk) if judged.as_of == desk.today() else None
+    lines = [
+        (not state.holds_seat, _line(judged, proposing, by_id[state.decision_id], state))
+        for state in states.values()
+        if state.decision_id in by_id
+    ]
     order = sorted(
         lines, key=lambda line: (line[0], line[1].family_label, line[1].until or date.max, line[1].name)
     )  # fmt: skip
     return tuple(line for _, line in order)
+
+
+def _line(
+    judged: Judged, proposing: Proposing | None, signed: DecisionView, state: SeatState
+) -> SeatLine:
+    seat = (signed.person_id, signed.family)
+    verdict = judged.seats.get(seat)
+    meets = verdict is not None and verdict.can_sit
+    is_due = state.due_from is not None and judged.as_of >= state.due_from
+    words = "meet the seat rule" if meets else "would not grant it"
+    if verdict is not None and proposing is not None and not (meets and state.holds_seat):
+        words = proposing.why_nothing(seat)
+    return SeatLine(
+        person_id=signed.person_id,
+        name=signed.name,
+        family=signed.family,
+        family_label=signed.family_label,
+        state=STATE_WORDS[str(state.state)],
+        since=state.since,
+        until=state.until,
+        is_due=is_due or state.in_grace,
+        decision_id=state.decision_id,
+        signer=signed.signer,
+        meets=meets,
+        words=words,
+    )
 
 
 def _sentence_then(seats: tuple[SeatLine, ...], day: date) -> str:
@@ -144,7 +164,8 @@ def _sentences(
     falling: tuple[DueLine, ...],
 ) -> tuple[str, str, str]:
     today = desk.today()
-    next_due = next((line for line in falling if line.kind in ("notice", "end", "grace")), None)
+    soon = today + timedelta(days=DAYS_SOON)
+    next_due = next((line for line in falling if line.on <= soon and line.kind in _SEAT_DUE), None)
     lead = next_due.sentence if next_due else ""
     if waiting:
         wait = "proposal waits" if len(waiting) == 1 else "proposals wait"
@@ -159,6 +180,9 @@ def _sentences(
     held = [line for line in seats if line.state in _HELD]
     seat = "seat is" if len(held) == 1 else "seats are"
     answer = f"{sentence_start(number_word(len(held)) if held else 'no')} {seat} signed"
+    shaky = next((line for line in held if not line.meets), None)
+    if shaky is not None:
+        return answer, f"today's glasses would not grant {shaky.name}'s", shaky.words
     late = next((line for line in held if line.is_due and line.until), None)
     if late is None or late.until is None:
         return f"{answer} and nothing waits for a signature", "", lead

@@ -37,6 +37,7 @@ class _Failures:
 
 _failures: WeakKeyDictionary[Store, dict[str, _Failures]] = WeakKeyDictionary()
 _checking = threading.RLock()  # pages ask from several threads
+_FORM = re.compile(rf"[0-9A-Za-z]{{{SHORTEST_PIN},{LONGEST_PIN}}}")
 
 
 def signers(desk: Desk) -> tuple[SignerView, ...]:
@@ -164,6 +165,8 @@ def check_pin(
 
 
 def _is_right(desk: Desk, person_id: str, pin: str) -> bool:
+    if not _FORM.fullmatch(pin):
+        return False
     kept = desk.store.rows("signer_pins", person_id=person_id)
     if not kept:
         return False
@@ -184,8 +187,7 @@ def _digest(pin: str, salt: bytes) -> str:
 
 
 def _check_form(pin: str) -> None:
-    pattern = rf"[0-9A-Za-z]{{{SHORTEST_PIN},{LONGEST_PIN}}}"
-    if not re.fullmatch(pattern, pin):
+    if not _FORM.fullmatch(pin):
         message = f"A PIN has {SHORTEST_PIN} to {LONGEST_PIN} digits or letters. {_NOTHING}"
         raise PanelError(message)
 

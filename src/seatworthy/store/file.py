@@ -3,7 +3,7 @@
 import threading
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any, Self
 
@@ -40,7 +40,7 @@ class Recording:
         self.cursor = cursor
         self.entry_no = entry_no
         self.tables: set[str] = set()
-        self.recorded_at = datetime.now(UTC).replace(tzinfo=None)
+        self.recorded_at = _moment_after_the_last(cursor)
         cursor.execute(f"set variable entry_no = {entry_no:d}")
         cursor.execute(f"set variable recorded_at = timestamp '{self.recorded_at}'")
 
@@ -241,6 +241,13 @@ def _is_duckdb_file(path: Path) -> bool:
     except OSError as error:
         message = f"{path} cannot be read ({error.strerror})."
         raise StoreError(message) from error
+
+
+def _moment_after_the_last(cursor: duckdb.DuckDBPyConnection) -> datetime:
+    """Now in UTC, and never before the last entry, even where the clock was set back."""
+    now = datetime.now(UTC).replace(tzinfo=None)
+    (last,) = cursor.execute("select max(recorded_at) from history").fetchone() or (None,)
+    return now if last is None else max(now, last + timedelta(microseconds=1))
 
 
 def _seal(act: Recording, kind: str, previous: str) -> bool:

@@ -1,5 +1,6 @@
 """Brings a file to the present shape: numbered table files once each, views anew at each opening."""
 
+import re
 from datetime import UTC, datetime
 from hashlib import sha256
 
@@ -68,9 +69,9 @@ def bring_up_to_date(con: duckdb.DuckDBPyConnection) -> list[str]:
 
 
 def _renew_views(con: duckdb.DuckDBPyConnection) -> None:
-    """Make the views anew if their text is not the one they were made from.
+    """Make the views anew unless they are those that the present texts make.
 
-    The first view carries the digest of all the texts as its comment.
+    The first view carries two digests as its comment: of the texts, and of what was made from them.
     """
     texts = [
         path.read_text(encoding="utf-8")
@@ -82,8 +83,20 @@ def _renew_views(con: duckdb.DuckDBPyConnection) -> None:
         "select comment from duckdb_views()"
         " where database_name = current_database() and view_name = 'known_moment'"
     ).fetchone()
-    if made_from != (digest,):
-        _in_one_transaction(con, [*texts, f"comment on view known_moment is '{digest}'"])
+    if made_from != (f"{digest} {_views_as_they_are(con)}",):
+        _in_one_transaction(con, texts)
+        comment = f"{digest} {_views_as_they_are(con)}"
+        _in_one_transaction(con, [f"comment on view known_moment is '{comment}'"])
+
+
+def _views_as_they_are(con: duckdb.DuckDBPyConnection) -> str:
+    """Digest of the words of every view in the store; DuckDB writes some lists in any order."""
+    rows = con.execute(
+        "select view_name, sql from duckdb_views()"
+        " where database_name = current_database() and not internal order by view_name"
+    ).fetchall()
+    words = (sorted(re.findall(r"\w+|[^\w\s]", sql)) for _, sql in rows)
+    return _digest("\n".join(" ".join(each) for each in words))
 
 
 def _run_table_file(con: duckdb.DuckDBPyConnection, number: int, name: str, text: str) -> None:
