@@ -41,6 +41,10 @@ class InForce:
     adopted_at: datetime
 
 
+_ESTIMATED: OrderedDict[Any, Any] = OrderedDict()
+_LOSSES: OrderedDict[Any, Any] = OrderedDict()
+
+
 @dataclass
 class Desk:
     """Where the panel leader sits: one open store.
@@ -48,7 +52,8 @@ class Desk:
     Attributes:
         store: The open store.
         judged: Judgements kept by what was asked, the latest few; see `steps.judging`.
-        estimated: Estimates kept by the evidence they rest on; see `steps.estimating`.
+        estimated: Estimates kept by the evidence they rest on, for every desk of the process; see
+            `steps.estimating`.
         losses: What was found of a loss in a person, likewise; see `steps.alarms`.
         read: Rulebooks read from their texts, by digest.
         digests: Digests of facts by what was asked, the latest few; see `steps.facts_text`.
@@ -56,8 +61,8 @@ class Desk:
 
     store: Store
     judged: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
-    estimated: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
-    losses: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
+    estimated: OrderedDict[Any, Any] = field(default_factory=lambda: _ESTIMATED)
+    losses: OrderedDict[Any, Any] = field(default_factory=lambda: _LOSSES)
     read: dict[str, Rulebook] = field(default_factory=dict)
     digests: OrderedDict[Any, str] = field(default_factory=OrderedDict)
 
