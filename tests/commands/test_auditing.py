@@ -3,7 +3,8 @@
 import csv
 import io
 import json
-from datetime import date
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -12,7 +13,7 @@ from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.demo import set_up_demo
 from seatworthy.steps.desk import Desk, open_desk
 
-TODAY = date(2026, 11, 25)
+TODAY = datetime.now(ZoneInfo("Europe/Dublin")).date()  # when the sample is recorded
 
 
 @pytest.fixture(scope="module")
@@ -62,7 +63,7 @@ def test_the_panel_on_a_day_answers_both_questions(capsys, sample, tmp_path):
         for name in ("now", "then")
     )
     assert now["read"] == "by today's record"
-    assert then["read"] == "as the record stood at the end of 25 November 2026"
+    assert then["read"] == f"as the record stood at the end of {TODAY.day} {TODAY:%B %Y}"
     assert now["as_of"] == then["as_of"] == "2026-03-14"
 
 
@@ -79,8 +80,8 @@ def test_both_questions_have_files_of_their_own(capsys, sample, tmp_path):
     assert said(capsys, *words, "--as-recorded", TODAY)[0] == 0
     names = sorted(path.name for path in tmp_path.iterdir())
     assert names == [
-        "2026-11-25-panel-pale_lager-as-it-stood.json".replace("_", "-"),
-        "2026-11-25-panel-pale_lager.json".replace("_", "-"),
+        f"{TODAY}-panel-pale-lager-as-it-stood.json",
+        f"{TODAY}-panel-pale-lager.json",
     ]
 
 
