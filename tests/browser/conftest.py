@@ -102,7 +102,9 @@ def readers(browser, address):
         reader.context.close()
 
 
-@pytest.fixture(params=[("desk", "light"), ("phone", "dark")], ids="-".join)
+@pytest.fixture(
+    params=[(size, shade) for size in SCREENS for shade in ("light", "dark")], ids="-".join
+)
 def screen(request, readers):
     """A reader on one screen and shade."""
     return readers[request.param].fresh()

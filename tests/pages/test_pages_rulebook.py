@@ -135,6 +135,7 @@ def test_what_stands_in_the_way_of_adopting_is_said_before_anybody_signs(brewery
     look_at(page, stricter(brewery).replace("version = 2", "version = 1"))
     assert "Write version = 2" in html_of(page)
     assert "Adopt it" not in [one.label for one in page.button]
+    assert len(brewery.rulebooks()) == 1
 
 
 def test_a_text_changed_since_must_be_looked_at_again(brewery):

@@ -183,7 +183,10 @@ MISTAKES = {
     "no number": swap("ceiling = 0.20", "ceiling = nan", "between 0.01 and 0.9", "found nan"),
     "endless": swap("sure = 0.75", "sure = inf", "between 0.5 and 0.999", "found inf"),
     "very many digits": swap(
-        "quorum = 4", f"quorum = 0x{'f' * 1500}", "found", at="0xfff"
+        "quorum = 4", f"quorum = 0x{'f' * 1500}", "found a number of very many digits", at="0xfff"
+    ),
+    "a line too long to be read": swap(
+        "quorum = 4", f"quorum = 0x{'f' * 5000}", "at most 2000 are read", at="0xfff"
     ),
     "a list for a number": swap("quorum = 4", "quorum = [4]", "whole number", "found a list of 1"),
     "a number for true or false": swap(
