@@ -106,7 +106,7 @@ def test_a_results_file_about_a_planned_session_is_refused(desk, people, tmp_pat
     path = tmp_path / "late.csv"
     path.write_text(
         "date,session,sitting,panellist,code,compound,level,answer,base beer\n"
-        "2026-11-26,Thursday panel,Early,Ada Moran,999,dms,3,dms,House Pils\n",
+        f"{thursday.TODAY},Thursday panel,Early,Ada Moran,999,dms,3,dms,House Pils\n",
         encoding="utf-8",
     )
     with pytest.raises(PanelError, match="line 2: this session was planned here"):

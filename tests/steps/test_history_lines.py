@@ -76,9 +76,10 @@ def test_a_new_store_tells_of_its_vocabulary_and_its_first_rulebook(desk):
 
 
 def test_a_plan_is_told_by_its_session_and_not_by_what_is_in_the_glasses(desk):
+    day = f"{thursday.TODAY:%-d %B %Y}"
     line = next(line for line in history_lines(desk).lines if line.kind == "plan")
     assert line.what == (
-        "Thursday panel of 26 November 2026 planned, for qualification. 72 glasses for 9 people."
+        f"Thursday panel of {day} planned, for qualification. 72 glasses for 9 people."
     )
 
 
@@ -90,8 +91,9 @@ def test_no_line_says_what_was_answered_or_poured(desk):
 
 def test_a_glass_set_aside_is_told_with_its_person_its_reason_and_its_author(desk, told, people):
     line = history_lines(desk).lines[0]
+    day = f"{thursday.TODAY:%-d %B %Y}"
     assert line.what == (
-        f"Glass {told.blind_code} of Carmen Ruiz, Thursday panel of 26 November 2026, set aside: "
+        f"Glass {told.blind_code} of Carmen Ruiz, Thursday panel of {day}, set aside: "
         "=the glass smelled of soap."
     )
     assert line.who == "Bo Larsen"
