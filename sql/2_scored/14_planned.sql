@@ -62,11 +62,16 @@ where recorded_at <= known_at
 group by serving_id
 having arg_max(is_aside, entry_no);
 
+-- A forced-choice set goes with any of the samples in it.
 create or replace view known_aside as
 select serving_id from known_glass_aside
 union
 select serving_id
 from known_serving
+where sample_id in (select sample_id from known_sample_aside)
+union
+select serving_id
+from set_glass
 where sample_id in (select sample_id from known_sample_aside);
 
 create or replace view known_glass_event as

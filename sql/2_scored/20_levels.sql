@@ -1,13 +1,14 @@
 -- sample_level: what was really in each preparation, as multiples of the working threshold.
--- Purpose: what somebody said it really was stands before what was planned. A level given as a
---          multiple is taken as the total; a dose is turned into one with its volume, the background
---          and the threshold in force that day (a family's own before the general one). Without a
---          threshold the level is not known, never zero. Of what was added, that which was lost between
---          dosing and serving is taken off where its half-life and the jug's age were stated; a level
---          stated for the jug as it really was stands as it is.
+-- Purpose: what somebody said it really was stands before what was dosed, and that before what was
+--          planned. A level given as a multiple is taken as the total; a dose is turned into one with
+--          its volume, the background and the threshold in force that day (a family's own before the
+--          general one). Without a threshold the level is not known, never zero. Of what was added, that
+--          which was lost between dosing and serving is taken off where its half-life is known and the
+--          jug's age was stated or follows from the time of dosing; a level stated for the jug as it
+--          really was stands as it is.
 -- Grain:   one row per sample.
--- Reads:   sample, sitting, session, known_sample_state, known_beer, known_threshold, known_background,
---          known_keeping
+-- Reads:   sample, sitting, session, known_sample_state, prepared_sample, known_beer, known_threshold,
+--          known_background, known_keeping
 -- Used by: answered_glass
 
 create or replace view sample_level as
@@ -74,14 +75,28 @@ measured as (
         known_sample_state.actual_level::double                              as actual_level,
         threshold_ug_l::double                                               as threshold_ug_l,
         coalesce(background_ug_l, 0)::double / threshold_ug_l::double        as background_level,
+        case
+            when compound is not null and added_ug + added_times_l > 0
+            then coalesce(added_ug / nullif(threshold_ug_l::double, 0), 0) + added_times_l
+        end / volume_l                                                       as dosed_level,
         -- a trace is kept for ever, since no level is zero
-        greatest(coalesce(pow(0.5, age_minutes / 60.0 / half_life_h::double), 1.0), 1e-6)
-            as kept_share
+        greatest(
+            coalesce(
+                pow(
+                    0.5,
+                    coalesce(known_sample_state.age_minutes, prepared_sample.age_minutes)
+                    / 60.0 / half_life_h::double
+                ),
+                1.0
+            ),
+            1e-6
+        )                                                                    as kept_share
     from placed
     left join threshold_then using (compound, family, session_on)
     left join background_then using (compound, beer, session_on)
     left join keeping_then using (compound, session_on)
     left join known_sample_state using (sample_id)
+    left join prepared_sample on prepared_sample.sample_id = placed.sample_id
 )
 
 select
@@ -95,6 +110,7 @@ select
     background_level,
     coalesce(
         actual_level,
+        coalesce(background_level, 0) + dosed_level * kept_share,
         case
             when given_level is null or kept_share = 1 then given_level::double
             else least(given_level::double, coalesce(background_level, 0))

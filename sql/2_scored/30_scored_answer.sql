@@ -9,7 +9,7 @@
 --          glass is right and to a blank wrong, "no" the other way round (missed, right).
 -- Grain:   one row per answered serving whose method has an outcome.
 -- Reads:   known_serving, known_answer, known_aside, known_person, known_meaning, sample_level,
---          known_open_session, known_own_preparation
+--          known_open_session, known_own_preparation, unfit_sample
 -- Used by: scored_answer, queries/session_outcomes, queries/sample_tally
 
 create or replace view answered_glass as
@@ -47,7 +47,8 @@ select
     sample_level.session_id in (select session_id from known_open_session) as is_open,
     (sample_level.session_id, known_person.person_id) in (
         select (session_id, person_id) from known_own_preparation
-    )                                                                    as is_own_preparation
+    )                                                                    as is_own_preparation,
+    sample_level.sample_id in (select sample_id from unfit_sample)         as is_unfit
 from known_serving
 join known_answer using (serving_id)
 join known_person on known_person.spelled_id = known_serving.person_id
@@ -58,11 +59,12 @@ where known_serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc',
 
 -- scored_answer: the answers that are evidence.
 -- Grain:   one row per answered serving of a closed session that is not set aside, and that its
---          panellist did not prepare with the codes in their own hands.
+--          panellist did not prepare with the codes in their own hands, nor kept past its limit, nor from
+--          a lot that had expired.
 -- Reads:   answered_glass
 -- Used by: every view of 3_evidence
 
 create or replace view scored_answer as
-select * exclude (is_aside, is_open, is_own_preparation)
+select * exclude (is_aside, is_open, is_own_preparation, is_unfit)
 from answered_glass
-where not is_aside and not is_open and not is_own_preparation;
+where not is_aside and not is_open and not is_own_preparation and not is_unfit;

@@ -1,9 +1,10 @@
 -- rated_glass: intensity ratings that are evidence of repeatability and discrimination.
 -- Purpose: a rating has no right or wrong and says nothing of anybody's threshold.
 -- Grain:   one row per rated serving of a closed session that is not set aside, and that its
---          panellist did not prepare with the codes in their own hands.
+--          panellist did not prepare with the codes in their own hands, nor kept past its limit, nor from
+--          a lot that had expired.
 -- Reads:   known_serving, known_answer, known_aside, known_person, sample_level, known_open_session,
---          known_own_preparation
+--          known_own_preparation, unfit_sample
 -- Used by: queries/ratings
 
 create or replace view rated_glass as
@@ -26,6 +27,7 @@ join sample_level using (sample_id)
 where known_serving.method = 'intensity'
   and known_answer.kind = 'rating'
   and known_serving.serving_id not in (select serving_id from known_aside)
+  and sample_level.sample_id not in (select sample_id from unfit_sample)
   and sample_level.session_id not in (select session_id from known_open_session)
   and (sample_level.session_id, known_person.person_id) not in (
       select (session_id, person_id) from known_own_preparation

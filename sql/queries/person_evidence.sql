@@ -36,6 +36,8 @@ select
     answered_glass.is_blank,
     answered_glass.is_aside,
     answered_glass.is_own_preparation,
+    coalesce(unfit_sample.is_kept_too_long, false)               as is_kept_too_long,
+    coalesce(unfit_sample.has_expired_lot, false)                as has_expired_lot,
     answered_glass.sample_id in (select sample_id from known_sample_aside) as is_jug_aside,
     coalesce(glass_reason.reason, sample_reason.reason, '')      as aside_reason,
     coalesce(blank_glass.is_possible_background, false)          as is_possible_background
@@ -44,6 +46,7 @@ join known_serving using (serving_id)
 join session on session.session_id = answered_glass.session_id
 left join glass_reason on glass_reason.serving_id = answered_glass.serving_id
 left join sample_reason on sample_reason.sample_id = answered_glass.sample_id
+left join unfit_sample on unfit_sample.sample_id = answered_glass.sample_id
 left join blank_glass on blank_glass.serving_id = answered_glass.serving_id
 where answered_glass.person_id = $person_id
   and answered_glass.session_on <= $until_on

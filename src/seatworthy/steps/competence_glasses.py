@@ -22,6 +22,8 @@ from seatworthy.steps.spreadsheet import Cell
 NO_GLASSES: Final = "No answered glass of a critical compound up to this day."
 NO_BLANKS: Final = "No answered blank up to this day."
 OWN_PREPARATION: Final = "prepared by the same person"
+EXPIRED_LOT: Final = "from an expired lot: not for qualification"
+KEPT_TOO_LONG: Final = "kept too long: not for qualification"
 _OPEN: Final = "own words wait for a meaning"
 _INFORMS: Final = "informs the estimate only"  # said once, over the table
 _CALLED: Final = MappingProxyType({"right": "called blank", "open": "own words"})
@@ -165,7 +167,11 @@ def _why_never(row: _Row) -> str:
         what = "set aside with its jug" if row["is_jug_aside"] else "set aside"
         reason = row["aside_reason"]
         return f"{what}: {reason}" if reason else f"{what} by the panellist"
-    return OWN_PREPARATION if row["is_own_preparation"] else ""
+    if row["is_own_preparation"]:
+        return OWN_PREPARATION
+    if row["has_expired_lot"]:
+        return EXPIRED_LOT
+    return KEPT_TOO_LONG if row["is_kept_too_long"] else ""
 
 
 def _outcome(row: _Row) -> str:

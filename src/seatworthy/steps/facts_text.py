@@ -6,6 +6,9 @@ from hashlib import sha256
 from seatworthy.steps.desk import Desk
 
 FORM = "facts of a seat, form 1"
+# With how the glasses were prepared; only where anything of that is on record, so that a text of the
+# first form stays what it was.
+FORM_PREPARED = "facts of a seat, form 2"
 KEPT = 200
 
 
@@ -21,9 +24,11 @@ def facts_text(
         as_of: Facts up to the end of this day.
         known_at: The record as it stood then (UTC); None for all of it.
     """
-    head = f"{FORM}\x1f{person_id}\x1f{family}\x1f{as_of}"
     rows = desk.store.rows("facts", known_at, person_id=person_id, until_on=as_of)
-    return "\n".join([head, *(row["fact"] for row in rows)])
+    prepared = desk.store.rows("facts_prepared", known_at, person_id=person_id, until_on=as_of)
+    form = FORM_PREPARED if prepared else FORM
+    head = f"{form}\x1f{person_id}\x1f{family}\x1f{as_of}"
+    return "\n".join([head, *(row["fact"] for row in [*rows, *prepared])])
 
 
 def facts_digest(

@@ -15,6 +15,7 @@ _SEALED_TEXTS = (
     ("remark", "remark", "remarks were changed likewise"),
     ("proposal_reply", "words", "replies to proposals were changed likewise"),
     ("decision", "reason", "reasons for decisions were changed likewise"),
+    ("vessel_remark", "remark", "remarks on vessels were changed likewise"),
 )
 
 _PLANNED = "select session_id from plan"
@@ -97,6 +98,38 @@ _CHECKS = (
             " where decision.family <> proposal.family or decision.entry_no <= proposal.entry_no"
         ),
         "{} decisions answer a proposal about another seat, or of a later moment.",
+    ),
+    (
+        "select count(*) from set_glass anti join serving using (serving_id)",
+        "{} glasses of sets belong to no serving.",
+    ),
+    (
+        (
+            "select count(*) from serving join (select serving_id, count(*) filter (where is_odd) as odd,"
+            " max(blind_code) filter (where is_odd) as code from set_glass group by serving_id)"
+            " using (serving_id) where odd <> 1 or code is distinct from blind_code"
+        ),
+        "{} sets don't have the one odd glass that their plan names.",
+    ),
+    (
+        "select count(*) from set_pick anti join set_glass using (serving_id, blind_code)",
+        "{} picks name no glass of their set.",
+    ),
+    (
+        (
+            "select count(*) from answer join set_pick using (serving_id, entry_no)"
+            " join set_glass on set_glass.serving_id = set_pick.serving_id"
+            " and set_glass.blind_code = set_pick.blind_code"
+            " where (kind = 'right') <> is_odd"
+        ),
+        "{} answers to sets say another thing than what was picked.",
+    ),
+    (
+        (
+            "select count(*) from answer semi join set_glass using (serving_id)"
+            " anti join set_pick using (serving_id, entry_no)"
+        ),
+        "{} answers to sets have no pick.",
     ),
 )
 

@@ -83,6 +83,35 @@ SEALED: Mapping[str, tuple[str, ...]] = {
         "reason_digest", "signed_by",
     ),
     "decision_compound": ("decision_id", "compound", "standing", "until_on"),
+    "pipette": (
+        "pipette_id", "label", "smallest_ul", "largest_ul", "step_ul", "is_fine", "bias_ul",
+        "spread_ul", "is_in_use",
+    ),
+    "container": (
+        "container_id", "label", "kind", "content_ml", "fill_off_ml", "headspace_ml", "dead_ml",
+        "is_in_use",
+    ),
+    "stock": (
+        "stock_id", "compound", "label", "lot", "kind", "strength", "strength_off_percent",
+        "full_amount", "dead_ul", "ethanol_percent", "is_food_grade", "is_bought_dilution",
+        "is_narrow", "made_from", "taken_ul", "made_ul",
+    ),
+    "stock_state": ("stock_id", "opened_on", "expires_on", "left_amount", "is_used_up"),
+    "compound_limit": ("compound", "keeps_h", "keeps_weak_h", "highest_level", "valid_from_on"),
+    "recipe": (
+        "session_id", "mark", "container_id", "volume_ml", "stock_id", "pipette_id", "setting_ul",
+        "shots", "amount", "solvent_ul", "is_out_first", "gives", "is_shared", "level", "level_off",
+    ),
+    "sample_keeps": ("sample_id", "keeps_h"),
+    "vessel_dosed": (
+        "sample_id", "vessel_no", "is_done", "is_shared", "stock_id", "pipette_id", "setting_ul",
+        "shots", "amount", "solvent_ul", "volume_ml", "dosed_at", "person_id",
+    ),
+    "vessel_step": ("sample_id", "vessel_no", "step", "is_done", "done_at", "person_id"),
+    "vessel_remark": ("sample_id", "vessel_no", "remark_digest"),
+    "set_glass": ("serving_id", "place", "blind_code", "sample_id", "is_odd"),
+    "set_pick": ("serving_id", "blind_code"),
+    "plan_flight": ("session_id", "flight", "strong_late"),
 }  # fmt: skip
 
 

@@ -1,0 +1,130 @@
+-- known_*: the bench as it stood at one moment, and what really went into each vessel.
+-- Purpose: what was really dosed is the level of every answer; a lot that turns out to have expired, or a
+--          preparation kept past its limit, marks the answers and erases none.
+-- Grain:   that of the name after known_; of statements about the same thing the last one.
+-- Reads:   the tables of 08_bench, sample, sitting, session, sitting_time, known_moment,
+--          known_sample_state
+-- Used by: sample_level, answered_glass, sql/queries
+
+create or replace view known_pipette as
+select * exclude (entry_no, recorded_at)
+from pipette, known_moment
+where pipette.recorded_at <= known_at
+qualify entry_no = max(entry_no) over (partition by pipette_id);
+
+create or replace view known_container as
+select * exclude (entry_no, recorded_at)
+from container, known_moment
+where container.recorded_at <= known_at
+qualify entry_no = max(entry_no) over (partition by container_id);
+
+create or replace view known_stock_state as
+select
+    stock_id,
+    arg_max_null(opened_on, entry_no)  as opened_on,
+    arg_max_null(expires_on, entry_no) as expires_on,
+    arg_max(is_used_up, entry_no)      as is_used_up,
+    arg_max(left_amount, entry_no)     as found_left,
+    arg_max(entry_no, entry_no) filter (where left_amount is not null) as found_entry_no
+from stock_state, known_moment
+where recorded_at <= known_at
+group by stock_id;
+
+create or replace view known_compound_limit as
+select
+    compound,
+    valid_from_on,
+    arg_max_null(keeps_h, entry_no)       as keeps_h,
+    arg_max_null(keeps_weak_h, entry_no)  as keeps_weak_h,
+    arg_max_null(highest_level, entry_no) as highest_level
+from compound_limit, known_moment
+where recorded_at <= known_at
+group by compound, valid_from_on;
+
+create or replace view known_recipe as
+select * exclude (recorded_at)
+from recipe, known_moment
+where recipe.recorded_at <= known_at
+qualify entry_no = max(entry_no) over (partition by session_id);
+
+create or replace view known_sample_keeps as
+select sample_id, arg_max(keeps_h, entry_no) as keeps_h
+from sample_keeps, known_moment
+where recorded_at <= known_at
+group by sample_id;
+
+create or replace view known_vessel_step as
+select
+    sample_id, vessel_no, step,
+    arg_max(done_at, entry_no)        as done_at,
+    arg_max_null(person_id, entry_no) as person_id
+from vessel_step, known_moment
+where recorded_at <= known_at
+group by sample_id, vessel_no, step
+having arg_max(is_done, entry_no);
+
+create or replace view known_vessel_dosed as
+select vessel_dosed.* exclude (is_done, recorded_at)
+from vessel_dosed, known_moment
+where vessel_dosed.recorded_at <= known_at
+qualify is_done and entry_no = max(entry_no) over (partition by sample_id, vessel_no);
+
+-- What was taken from a stock: by vessels (a shared one once) and by dilutions made from it.
+create or replace view known_stock_use as
+select
+    known_vessel_dosed.stock_id,
+    max(known_vessel_dosed.entry_no) as entry_no,
+    any_value(amount)                as amount
+from known_vessel_dosed
+join sample using (sample_id)
+join sitting using (sitting_id)
+where stock_id is not null
+group by
+    stock_id, session_id, mark, vessel_no, case when is_shared then '' else sample_id end
+
+union all
+
+select made_from as stock_id, stock.entry_no, taken_ul as amount
+from stock, known_moment
+where made_from is not null and stock.recorded_at <= known_at;
+
+-- What the vessels of a sample held together, those put away left out; ages in minutes to the serving.
+create or replace view prepared_sample as
+select
+    sample_id,
+    sum(case when kind = 'solution' then amount::double * strength::double else 0 end) as added_ug,
+    sum(case when kind <> 'solution' then amount::double * strength::double else 0 end)
+        as added_times_l,
+    sum(known_vessel_dosed.volume_ml::double) / 1000           as volume_l,
+    greatest(avg(date_diff('second', dosed_at, starts_at)) / 60.0, 0) as age_minutes,
+    max(date_diff('second', dosed_at, starts_at)) / 60.0        as longest_minutes,
+    bool_or(coalesce(expires_on < session_on, false))           as has_expired_lot
+from known_vessel_dosed
+join sample using (sample_id)
+join sitting using (sitting_id)
+join session using (session_id)
+left join (
+    select sitting_id, arg_max(starts_at, entry_no) as starts_at
+    from sitting_time, known_moment
+    where recorded_at <= known_at
+    group by sitting_id
+) as start using (sitting_id)
+left join stock using (stock_id)
+left join known_stock_state using (stock_id)
+where (sample_id, vessel_no) not in (
+    select (sample_id, vessel_no) from known_vessel_step where step = 'put_away'
+)
+group by sample_id;
+
+-- Preparations whose answers are kept and not for qualification, and why.
+create or replace view unfit_sample as
+select
+    sample_id,
+    coalesce(age_minutes_stated, longest_minutes) > 60 * keeps_h as is_kept_too_long,
+    coalesce(has_expired_lot, false)                             as has_expired_lot
+from (
+    select sample_id, age_minutes as age_minutes_stated from known_sample_state
+)
+full join prepared_sample using (sample_id)
+left join known_sample_keeps using (sample_id)
+where coalesce(age_minutes_stated, longest_minutes) > 60 * keeps_h or has_expired_lot;
