@@ -10,7 +10,7 @@ from hypothesis import settings
 from seatworthy.errors import PlanRefused
 from seatworthy.sessions.layout import lay_out
 from seatworthy.sessions.plan import CompoundFacts, PersonFacts, ShelfFacts
-from seatworthy.sessions.wish import WantedSample, WantedSitting, Wish
+from seatworthy.sessions.wish import Limits, WantedSample, WantedSitting, Wish
 
 # A property is about plans, not about how busy the machine is.
 unhurried = settings(deadline=None, max_examples=60)
@@ -35,6 +35,10 @@ PEOPLE = {name.split()[0].lower(): PersonFacts(name) for name in NAMES}
 
 def spiked(compound, level="3", glasses=1):
     return WantedSample(compound, None if level is None else Decimal(level), "", glasses)
+
+
+def in_sets(compound, level="3", method="3afc", glasses=1):
+    return replace(spiked(compound, level, glasses), method=method)
 
 
 def blank(glasses=1, level=None):
@@ -74,14 +78,41 @@ def people_with(**refusals):
     return found
 
 
-def laid_out(asked=WISH, people=None, taken=(), zone=DUBLIN, **more):
-    return lay_out(asked, SHELF, people or PEOPLE, taken, TODAY, zone, **more)
+def roomy(**changes):
+    """A wish with limits that leave room for sets and long flights."""
+    return wish(limits=Limits(most_glasses=24, alcohol_g=Decimal(50)), **changes)
+
+
+def shelf_with(**changes):
+    """The shelf, with what is different of some compounds: dms={"lingers": True}."""
+    changed = {key: replace(COMPOUNDS[key], **facts) for key, facts in changes.items()}
+    return replace(SHELF, compounds=COMPOUNDS | changed)
+
+
+def laid_out(asked=WISH, people=None, taken=(), zone=DUBLIN, shelf=SHELF, **more):
+    return lay_out(asked, shelf, people or PEOPLE, taken, TODAY, zone, **more)
 
 
 def orders_of(plan):
     """Every order of a plan, people's first, then the spares."""
     seats = [seat.glasses for sitting in plan.sittings for seat in sitting.seats]
     return seats + [order for sitting in plan.sittings for order in sitting.spares]
+
+
+def seats_of(plan):
+    """What everybody who comes is served, by person."""
+    return {seat.person_id: seat.glasses for sitting in plan.sittings for seat in sitting.seats}
+
+
+def marks_of(plan):
+    """The letters everybody who comes is served, by person."""
+    return {who: [glass.mark for glass in glasses] for who, glasses in seats_of(plan).items()}
+
+
+def codes_of(plan):
+    """Every code of a plan, those in sets included."""
+    glasses = [glass for order in orders_of(plan) for glass in order]
+    return [one.code for glass in glasses for one in (glass.glasses or (glass,))]
 
 
 def faults_of(asked, **facts):

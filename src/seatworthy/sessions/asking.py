@@ -2,15 +2,20 @@
 
 from collections import Counter
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 from functools import cached_property
 from string import ascii_uppercase
+from typing import Final
 from zoneinfo import ZoneInfo
 
-from seatworthy.sessions.plan import PersonFacts, PlannedSample, ShelfFacts
-from seatworthy.sessions.wish import WantedSample, Wish
+from seatworthy.sessions.plan import Past, PersonFacts, PlannedSample, ShelfFacts
+from seatworthy.sessions.wish import SETS, WantedSample, Wish
 from seatworthy.sessions.wording import in_sentence
+
+# A level above this comes late in an order; ours, no source.
+STRONG_ABOVE: Final = Decimal(5)
 
 
 @dataclass(frozen=True)
@@ -23,6 +28,7 @@ class Asking:
         today: The day it is at the brewery.
         zone: The brewery's.
         label_key: What two spellings of one name share, "" for a name that says nothing.
+        past: What was served in earlier sessions.
     """
 
     wish: Wish
@@ -32,6 +38,7 @@ class Asking:
     today: date
     zone: ZoneInfo
     label_key: Callable[[str], str]
+    past: Past = field(default_factory=Past)
 
     @cached_property
     def comers(self) -> tuple[str, ...]:
@@ -43,14 +50,64 @@ class Asking:
         """The samples with their letters."""
         return tuple(
             PlannedSample(letter(index), wanted.compound, wanted.level, wanted.addition,
-                          wanted.glasses)
+                          wanted.glasses, wanted.method)
             for index, wanted in enumerate(self.wish.samples)
         )  # fmt: skip
 
     @cached_property
     def glasses(self) -> int:
-        """Glasses with a code of a person for whom nothing is left out."""
+        """Glasses with a code of a person for whom nothing is left out; at most that in a flight."""
+        return self._glasses_without(())
+
+    @cached_property
+    def spare_glasses(self) -> int:
+        """Glasses of a spare order, in which no set stands."""
+        named = sum(max(0, s.glasses) for s in self.wish.samples if s.method not in SETS)
+        return named if self.flight is None else min(named, self.flight)
+
+    @cached_property
+    def places(self) -> int:
+        """Places, glasses or sets, of somebody who tastes everything."""
         return sum(max(0, sample.glasses) for sample in self.wish.samples)
+
+    @cached_property
+    def flight(self) -> int | None:
+        """Places in a flight; None if everybody tastes everything."""
+        return None if self.wish.flight in (None, self.places) else self.wish.flight
+
+    @cached_property
+    def has_sets(self) -> bool:
+        """Whether anything is asked in forced-choice sets."""
+        return any(sample.method in SETS for sample in self.wish.samples)
+
+    @cached_property
+    def first_blank(self) -> PlannedSample | None:
+        """The sample that fills the other glasses of each set; None if the wish has no blank."""
+        return next(iter(self.blanks), None)
+
+    @cached_property
+    def blanks(self) -> tuple[PlannedSample, ...]:
+        """The samples to which nothing is added."""
+        return tuple(sample for sample in self.samples if sample.compound is None)
+
+    @cached_property
+    def by_mark(self) -> dict[str, PlannedSample]:
+        """The samples by their letters."""
+        return {sample.mark: sample for sample in self.samples}
+
+    @cached_property
+    def methods(self) -> dict[str, str]:
+        """How each letter is asked about."""
+        return {sample.mark: sample.method for sample in self.samples}
+
+    def is_late(self, sample: PlannedSample) -> bool:
+        """Whether a sample's glasses come last: it is strong, or stays in nose and room."""
+        if not self.wish.strong_late or sample.compound is None:
+            return False
+        if sample.method not in SETS and sample.level is not None and sample.level > STRONG_ABOVE:
+            return True
+        facts = self.shelf.compounds.get(sample.compound)
+        return facts is not None and facts.lingers
 
     @cached_property
     def repeated_labels(self) -> tuple[str, ...]:
@@ -75,9 +132,26 @@ class Asking:
         return tuple(compound for compound in self.spiked if compound in refused)
 
     def kept_glasses(self, person: str) -> int:
-        """Glasses with a code that somebody gets once what they are not to be served is left out."""
+        """Glasses with a code that somebody gets at most without what they are not to be served."""
+        return self._glasses_without(self.refused_here(person))
+
+    def kept_places(self, person: str) -> int:
+        """Places, glasses or sets, that somebody could get without what they are not served."""
         refused = self.refused_here(person)
-        return sum(sample.glasses for sample in self.wish.samples if sample.compound not in refused)
+        return sum(s.glasses for s in self.wish.samples if s.compound not in refused)
+
+    def _glasses_without(self, refused: Collection[str]) -> int:
+        """Glasses in the fullest places, as many as a flight has, or in all."""
+        fullest = sorted(
+            (
+                SETS.get(sample.method, 1)
+                for sample in self.wish.samples
+                if sample.compound is None or sample.compound not in refused
+                for _ in range(sample.glasses)
+            ),
+            reverse=True,
+        )
+        return sum(fullest[: self.flight])
 
     def name(self, person: str) -> str:
         """Somebody's name; their id if they are not on record."""

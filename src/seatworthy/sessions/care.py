@@ -1,6 +1,6 @@
 """Care for those who taste: what they are not to be served, and how much alcohol they take."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Final
 
@@ -35,14 +35,19 @@ def counted_g(asking: Asking) -> Decimal:
     return taken_g(volume_each_ml(asking), wish.abv_percent, share)
 
 
-def left_out_sentences(asking: Asking) -> tuple[str, ...]:
-    """One sentence for each person who does not get what they are not to be served."""
+def left_out_sentences(asking: Asking, poured: Mapping[str, int]) -> tuple[str, ...]:
+    """One sentence for each person who does not get what they are not to be served.
+
+    Args:
+        asking: A wish that has no fault.
+        poured: Glasses of each person, those in sets included.
+    """
     found = []
     for person in asking.comers:
         refused = asking.refused_here(person)
         if refused:
             what = listed([asking.inside(compound) for compound in refused])
-            left = counted(asking.kept_glasses(person), "glass")
+            left = counted(poured[person], "glass")
             found.append(f"{asking.name(person)} gets no {what} and tastes {left}.")
     return tuple(found)
 
@@ -65,7 +70,9 @@ def _refusal_faults(asking: Asking, person: str) -> Iterator[str]:
             f"{facts.name} is not to be served {what}, and there is nothing else: leave "
             f"{facts.name} out, or add another sample."
         )
-    elif not asking.wish.leaves_out:
+    elif not asking.wish.leaves_out and asking.kept_places(person) < (
+        asking.flight or asking.places
+    ):
         yield (
             f"{facts.name} is not to be served {what}: let such glasses be left out, leave "
             f"{facts.name} out, or take it out of the session."

@@ -29,4 +29,4 @@ def _all(asking: Asking) -> Iterator[str]:
 
 def _codes_needed(asking: Asking) -> int:
     served = sum(asking.kept_glasses(person) for person in asking.comers)
-    return served + len(asking.wish.sittings) * max(0, asking.wish.spares) * asking.glasses
+    return served + len(asking.wish.sittings) * max(0, asking.wish.spares) * asking.spare_glasses

@@ -1,13 +1,16 @@
 """What a leader should know of a plan and may overrule: cautions that refuse nothing."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
+from itertools import combinations
 from typing import Final
 
 from seatworthy.sessions.asking import Asking
 from seatworthy.sessions.day import clock_notes
 from seatworthy.sessions.orders import williams
 from seatworthy.sessions.seating import preparing_comers
+from seatworthy.sessions.servings import group_sizes
+from seatworthy.sessions.wish import SETS
 from seatworthy.sessions.wording import at_start, listed, people_words, plain, times
 
 # A glass this strong can blind the nose for those after it; common practice, no source.
@@ -29,12 +32,15 @@ def _all(asking: Asking) -> Iterator[str]:
 def _make_up_notes(asking: Asking) -> Iterator[str]:
     if sum(map(len, asking.spiked.values())) < 2:
         yield "Fewer than two samples have something added, so the session shows little."
-    if all(sample.compound is not None for sample in asking.samples):
+    named = [sample for sample in asking.samples if sample.method not in SETS]
+    if all(sample.compound is None for sample in named) and asking.has_sets:
+        return  # in sets alone there is no false call, and every set is answered
+    if all(sample.compound is not None or sample.glasses == 0 for sample in named):
         yield (
             "No blank is poured, so nothing is learnt about false calls. Common practice, no "
             "source: a fifth to a third of the glasses have nothing added."
         )
-    if all(sample.glasses < 2 for sample in asking.samples):
+    if all(sample.glasses < 2 for sample in named):
         yield (
             "No sample is poured twice, so nothing is learnt about who repeats an answer. Common "
             "practice, no source: one hidden duplicate a session."
@@ -45,10 +51,15 @@ def _level_notes(asking: Asking) -> Iterator[str]:
     for compound, samples in asking.spiked.items():
         for level in (sample.level for sample in samples if sample.level is not None):
             if level > STRONG_LEVEL:
+                late = asking.wish.strong_late
+                regard = (
+                    "also where strong ones come late"
+                    if late
+                    else "and orders are drawn without regard to strength"
+                )
                 yield (
                     f"{asking.label(compound)} at {times(level)} can blind the nose for the "
-                    "glasses after it, and orders are drawn without regard to strength: lower it, "
-                    "or taste it when the session is over."
+                    f"glasses after it, {regard}: lower it, or taste it when the session is over."
                 )
         facts = asking.shelf.compounds[compound]
         if facts.serve == "prediluted":
@@ -80,11 +91,47 @@ def _people_notes(asking: Asking) -> Iterator[str]:
             f"{names} would prepare and taste: such answers are kept, and count only if somebody "
             "else puts the codes on."
         )
-    rows, people = len(williams(asking.glasses)), len(asking.comers)
+    people = len(asking.comers)
     if people == 1:
         yield "One person comes; if everything is missed, nobody can tell the nose from the bottle."
-    if people < rows:
+    rows = max((len(williams(size)) for size in group_sizes(asking)), default=1)
+    if asking.flight is not None or people >= rows:
+        return
+    if asking.past.places:
+        yield (
+            f"{people_words(people)} for {rows} balanced orders: what stands first or after what "
+            "evens out over several sessions, and these orders make up for earlier ones."
+        )
+    else:
         yield (
             f"{people_words(people)} for {rows} balanced orders: what stands first or after "
             "what evens out over several sessions, not within this one."
         )
+
+
+def flight_notes(asking: Asking, orders: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
+    """How evenly a session is shared out; nothing if everybody tastes everything.
+
+    Args:
+        asking: A wish that has no fault.
+        orders: Letters of each person.
+    """
+    spiked = [sample.mark for sample in asking.samples if sample.compound is not None]
+    if asking.flight is None or not spiked:
+        return ()
+    held = [frozenset(order) for order in orders.values()]
+    each = [sum(mark in marks for marks in held) for mark in spiked]
+    meeting = [sum({*pair} <= marks for marks in held) for pair in combinations(spiked, 2)]
+    meet = f", and each two of them stand together in {_range(meeting)} orders" if meeting else ""
+    shared = (
+        f"In flights of {asking.flight} of {asking.places} glasses or sets each spiked sample comes "
+        f"to {_range(each)} of {people_words(len(held))}{meet}."
+    )
+    return (shared,)
+
+
+def _range(counts: Sequence[int]) -> str:
+    low, high = min(counts), max(counts)
+    if low == high:
+        return str(low)
+    return f"{low} or {high}" if high == low + 1 else f"{low} to {high}"

@@ -79,7 +79,9 @@ def _check_even(
             raise ValueError(message)
 
 
-def serving_orders(people: int, marks: Sequence[Hashable], draw: Draw) -> tuple[Row, ...]:
+def serving_orders(
+    people: int, marks: Sequence[Hashable], draw: Draw, *, rows: int | None = None
+) -> tuple[Row, ...]:
     """Give each of some people an order of the same glasses.
 
     The rows of the design are shuffled and used up before one is used again, one square after the
@@ -92,17 +94,19 @@ def serving_orders(people: int, marks: Sequence[Hashable], draw: Draw) -> tuple[
         people: How many, 0 or more.
         marks: What is in each glass, such as its sample's letter; equal marks are duplicates.
         draw: The source of chance.
+        rows: How many rows, if more than people, for the caller to choose from.
 
     Returns:
         One row a person: indices into `marks` in the order of serving.
     """
+    wanted = people if rows is None else rows
     if not marks:
-        return ((),) * people
+        return ((),) * wanted
     design = williams(len(marks))
     names = _best_naming(people, marks, draw)
     squares = [_renamed(square, names) for square in _squares(design, len(marks))]
     queue = _rows_in_turn(squares, marks, draw)
-    return tuple(next(queue) for _ in range(people))
+    return tuple(next(queue) for _ in range(wanted))
 
 
 def together(row: Sequence[int], marks: Sequence[Hashable]) -> int:

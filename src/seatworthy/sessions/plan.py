@@ -1,7 +1,7 @@
 """What a plan is made from besides the wish, and what it comes to."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 
@@ -16,6 +16,8 @@ class CompoundFacts:
         has_threshold: Whether a working threshold is in force for the beer's family.
         reference: What books say of its threshold ("40 to 200 µg/l"), "" if they say nothing.
         caution: Its handling note.
+        lingers: Whether it stays in nose and room, so that glasses of it come late.
+        ceiling: Highest level at which it is served; None for no ceiling of its own.
     """
 
     label: str
@@ -23,6 +25,8 @@ class CompoundFacts:
     has_threshold: bool
     reference: str = ""
     caution: str = ""
+    lingers: bool = False
+    ceiling: Decimal | None = None
 
 
 @dataclass(frozen=True)
@@ -43,6 +47,23 @@ class ShelfFacts:
     family_label: str
     compounds: Mapping[str, CompoundFacts]
     counted_levels: tuple[Decimal, Decimal] | None = None
+
+
+@dataclass(frozen=True)
+class Past:
+    """What was served in earlier sessions, so that balance is kept over them.
+
+    Attributes:
+        places: How often somebody had something at a place: by person id, compound key ("" for a
+            blank) and position from 1.
+        served: How often somebody had it at all: by person id and compound key.
+        together: How often two compounds stood in one person's flight: by person id and the two
+            keys in alphabetical order.
+    """
+
+    places: Mapping[tuple[str, str, int], int] = field(default_factory=dict)
+    served: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    together: Mapping[tuple[str, str, str], int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -70,6 +91,7 @@ class PlannedSample:
         level: Multiple of the working threshold, total; None for a blank.
         addition: What will be added.
         glasses: How many of it each person gets, unless it is left out for them.
+        method: How it is asked about, one of `wish.METHODS`.
     """
 
     mark: str
@@ -77,23 +99,45 @@ class PlannedSample:
     level: Decimal | None
     addition: str
     glasses: int
+    method: str = "naming"
+
+
+@dataclass(frozen=True)
+class SetGlass:
+    """One glass of a forced-choice set.
+
+    Attributes:
+        place: From 1, left to right.
+        code: Three digits.
+        mark: Letter of the sample in it.
+        is_odd: Whether it is the one that differs.
+    """
+
+    place: int
+    code: str
+    mark: str
+    is_odd: bool
 
 
 @dataclass(frozen=True)
 class PlannedGlass:
-    """One glass.
+    """One glass, or one forced-choice set.
 
     Attributes:
         position: From 1, in the order of serving.
-        code: Three digits.
-        mark: Letter of the sample in it.
+        code: Three digits; of a set, the code of the glass that differs.
+        mark: Letter of the sample in it; of a set, the spiked sample.
         duplicate_mark: The same letter if the person gets another glass of it, else None.
+        method: One of `wish.METHODS`.
+        glasses: The glasses of a set from left to right; empty for a single glass.
     """
 
     position: int
     code: str
     mark: str
     duplicate_mark: str | None
+    method: str = "naming"
+    glasses: tuple[SetGlass, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -130,6 +174,7 @@ class Plan:
         swallowed_g: Grams of the same glasses if everything were swallowed.
         left_out: A sentence for each person who does not get a glass.
         notes: Cautions that refuse nothing.
+        rests: Between which places everybody rests, and how long: a finished sentence each.
     """
 
     samples: tuple[PlannedSample, ...]
@@ -138,3 +183,4 @@ class Plan:
     swallowed_g: Decimal
     left_out: tuple[str, ...]
     notes: tuple[str, ...]
+    rests: tuple[str, ...] = ()

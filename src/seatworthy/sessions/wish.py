@@ -3,9 +3,14 @@
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
+from types import MappingProxyType
 from typing import Final
 
 PURPOSES: Final = ("training", "qualification", "monitoring")
+NAMING: Final = "naming"
+# Glasses in a set by forced-choice method: one differs, and whoever tastes says which.
+SETS: Final = MappingProxyType({"3afc": 3, "triangle": 3, "2afc": 2})
+METHODS: Final = (NAMING, *SETS)
 
 
 @dataclass(frozen=True)
@@ -16,13 +21,17 @@ class WantedSample:
         compound: Compound key; None for a blank, to which nothing is added.
         level: Multiple of the working threshold, total; None for a blank.
         addition: What will be added, by whatever means ("18 µl of the 10 mg/l stock in 1.2 l").
-        glasses: How many of it each panellist gets; 2 is a hidden duplicate pair.
+        glasses: How many of it each panellist gets; 2 is a hidden duplicate pair. 0 for a blank
+            that is poured in sets alone.
+        method: One of `METHODS`; for a set, the sample is the glass that differs, and the others are
+            filled from the first blank of the wish.
     """
 
     compound: str | None
     level: Decimal | None
     addition: str = ""
     glasses: int = 1
+    method: str = NAMING
 
 
 @dataclass(frozen=True)
@@ -77,6 +86,10 @@ class Wish:
         seed: Decides codes and orders; the same wish with the same seed is the same plan.
         limits: Caps on glasses and alcohol.
         repeats: Id of the session that this one repeats, if any.
+        flight: Glasses (or sets) that each person tastes of those wanted, shared out in balanced
+            incomplete blocks; None if everybody tastes everything.
+        strong_late: Whether strong and lingering glasses come last in everybody's order.
+        container: Id of the kind of vessel that is dosed; None if what is added is written by hand.
     """
 
     session_on: date
@@ -95,3 +108,6 @@ class Wish:
     seed: int = 0
     limits: Limits = field(default_factory=Limits)
     repeats: str | None = None
+    flight: int | None = None
+    strong_late: bool = True
+    container: str | None = None
