@@ -7,6 +7,7 @@ from pathlib import Path
 from seatworthy.intake.results import ResultRow
 from seatworthy.shipped import shipped
 from seatworthy.steps.bring_in import BroughtIn, bring_in_results, bring_in_shelf
+from seatworthy.steps.demo_bench import set_up_bench
 from seatworthy.steps.desk import open_desk
 
 
@@ -26,6 +27,7 @@ def set_up_demo(store: Path, today: date | None = None) -> BroughtIn | None:
     desk = open_desk(store)
     try:
         bring_in_shelf(desk, shipped("sample_data/shelf.toml"))
+        set_up_bench(desk)
         return bring_in_results(
             desk,
             shipped("sample_data/results.csv"),

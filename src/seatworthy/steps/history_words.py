@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
+from seatworthy.steps.history_bench_words import BENCH_TELLERS, PREPARED_TELLERS
 from seatworthy.steps.history_phrases import Part, Teller, counted, from_days, listed
 from seatworthy.steps.history_seat_words import SEAT_TELLERS
 from seatworthy.steps.history_session_words import SESSION_TELLERS
@@ -66,6 +67,8 @@ _TELLERS: Final[Mapping[str, Teller]] = MappingProxyType(
         "import_file": _import_file,
         "shelf_file": _shelf_file,
         **SESSION_TELLERS,
+        **PREPARED_TELLERS,
+        **BENCH_TELLERS,
         "brewery": _brewery,
         "compound": _of_shelf("compound"),
         "synonym": _of_shelf("wording"),
@@ -86,6 +89,7 @@ _SAID_BY: Final[Mapping[str, frozenset[str]]] = MappingProxyType(
         "answer": frozenset({"correction", "serving"}),
         "serving": frozenset({"spare_taken"}),
         "session": frozenset({"plan"}),
+        "stock_state": frozenset({"stock"}),
         "person": frozenset({"panellist"}),
         "synonym": frozenset({"compound"}),
     }
@@ -96,7 +100,8 @@ _GROUPS: Final = (
     ("rules", "Rulebooks", ("rulebook",)),
     ("corrections", "Corrected or set aside", ("correction", "set_aside", "sample_aside")),
     ("answers", "Answers", ("answer",)),
-    ("sessions", "Sessions", tuple(SESSION_TELLERS)),
+    ("sessions", "Sessions", (*SESSION_TELLERS, *PREPARED_TELLERS)),
+    ("bench", "Bench", tuple(BENCH_TELLERS)),
     (
         "shelf",
         "Shelf and words",
