@@ -1,12 +1,13 @@
 """An invented session on paper: nine people, eight glasses, two sittings, spares, long names."""
 
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from seatworthy.steps.paper_views import (
     PaperGlass,
     PaperOrder,
+    PaperRecipe,
     PaperSample,
     PaperSitting,
     PaperView,
@@ -74,6 +75,73 @@ def invented_paper(people=(EARLY, LATE), glasses=8, spares=1, samples=SAMPLES, *
         printed_at=datetime(2026, 11, 26, 9, 15),
     )
     return replace(view, **changes)
+
+
+STOCK = "diacetyl, 1 g/l in ethanol, lot 12-B"
+FINE, BLUE = "fine 100", "blue 200"
+# Mark, label, compound, stock, pipette, take, total, level, how far off, takes out first, keeps hours.
+DOSED = (
+    ("A", "nothing added", "", "", FINE, "", "", None, None, False, None),
+    ("B", "Papery", "papery", "trans-2-nonenal, 10 mg/l, lot N3", FINE, "1 shot of 15 µl", "",
+     "1.5", 0.11, False, "24"),
+    ("C", "Papery", "papery", "trans-2-nonenal, 10 mg/l, lot N3", FINE, "1 shot of 30 µl", "",
+     "3", 0.2, False, "24"),
+    ("D", "Diacetyl", "diacetyl", STOCK, BLUE, "3 shots of 110 µl", "330 µl in all", "3.02",
+     0.18, True, "48"),
+    ("E", "DMS", "dms", "dimethyl sulfide, 50 mg/l in water, lot 7, chilled", BLUE,
+     "2 shots of 165 µl", "330 µl in all", "2.5", 0.3, True, "12"),
+    ("F", "Acetaldehyde", "acetaldehyde", "acetaldehyde capsules, lot 88", "", "2 units", "",
+     "12", None, False, "12"),
+)  # fmt: skip
+
+
+def invented_recipes(per_sample=2, is_shared=False, **changes):
+    """The same session with doses worked out from a bench, in the order of work."""
+    view = invented_paper(**changes)
+    sittings = tuple(
+        replace(sitting, samples=_dosed(sitting, number, per_sample, is_shared))
+        for number, sitting in enumerate(view.sittings)
+    )
+    notes = ("D could be had with one shot of 330 µl from a larger pipette.",)
+    return replace(view, sittings=sittings, bench_notes=notes)
+
+
+def _dosed(sitting, number, per_sample, is_shared):
+    poured = [glass.mark for order in sitting.orders for glass in order.glasses]
+    caution = {mark: text for mark, *_, text, _ in SAMPLES}
+    first = 1 if is_shared else 1 + number * per_sample
+    return tuple(
+        PaperSample(
+            dosed[0], dosed[1], dosed[7] and Decimal(dosed[7]), "", poured.count(dosed[0]),
+            Decimal(40 * poured.count(dosed[0])), caution[dosed[0]] if dosed[2] else "", "hours",
+            compound=dosed[2],
+            recipe=_recipe(
+                dosed, sitting.starts_at, is_shared,
+                tuple(f"{dosed[0]}{first + n}" for n in range(per_sample)),
+            ),
+        )
+        for dosed in DOSED
+    )  # fmt: skip
+
+
+def _recipe(dosed, starts_at, is_shared, vessels):
+    _, _, compound, stock, pipette, take, total, level, off, out_first, keeps_h = dosed
+    return PaperRecipe(
+        stock=stock,
+        pipette=pipette,
+        take=take,
+        total=total,
+        into_ml=Decimal(330),
+        vessels=vessels,
+        is_shared=is_shared,
+        level=level and Decimal(level),
+        level_off=off,
+        ethanol="" if compound else "30 µl of ethanol",
+        takes_out_first=out_first,
+        prepare_from=starts_at - timedelta(hours=int(keeps_h)) if keeps_h else None,
+        prepare_until=starts_at - timedelta(minutes=30),
+        keeps_h=keeps_h and Decimal(keeps_h),
+    )
 
 
 def _sitting(number, names, glasses, spares, samples):

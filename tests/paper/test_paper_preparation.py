@@ -4,12 +4,13 @@ from dataclasses import replace
 from datetime import datetime
 from functools import cache
 
-from invented_papers import LATE, LONG_ADDITION, SAMPLES, invented_paper
+from invented_papers import LATE, LONG_ADDITION, SAMPLES, invented_paper, invented_recipes
 from printed_text import texts_of
 
 from seatworthy.paper import preparation_pdf
 
 ONE_SITTING = (("Ada", "Bo"), ())
+RECIPES = invented_recipes()
 
 
 @cache
@@ -141,3 +142,15 @@ def test_twelve_vessels_go_on_over_the_page_with_the_heads_again():
     assert len(pages) == 4
     assert "what is added" in pages[0]
     assert "continued" in pages[1]
+
+
+def test_local_law_is_pointed_to_on_both_kinds_of_sheet():
+    words = "How much may be drunk, at work and before driving, is local law"
+    assert words in as_sentences(invented_paper())
+    assert words in as_sentences(RECIPES, 1)
+
+
+def test_first_aid_is_not_told_where_only_blanks_are_prepared():
+    view = invented_paper(people=ONE_SITTING, glasses=1, spares=0, samples=SAMPLES[1:2])
+    assert "section 4" not in as_sentences(view)
+    assert "section 4" in as_sentences(invented_paper())

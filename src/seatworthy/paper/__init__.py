@@ -3,8 +3,9 @@
 Whoever imports this waits for no PDF library; a paper's module is imported when it is made.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
+from seatworthy.paper.label_sheets import Kind, LabelSheet
 from seatworthy.steps.audit_views import AuditPaper
 from seatworthy.steps.paper_views import PaperView
 from seatworthy.steps.reveal_views import FeedbackView
@@ -41,6 +42,24 @@ def ballots_pdf(view: PaperView, size: str) -> bytes:
     from seatworthy.paper.ballots import ballots_pdf as made
 
     return made(view, size)
+
+
+def labels_pdf(view: PaperView, what: Kind, sheet: LabelSheet, first: int = 1) -> bytes:
+    """Labels for "caps", "bottles" or "glasses" on a sheet that somebody has measured.
+
+    Raises:
+        LabelsRefused: if they don't go on such a sheet.
+    """
+    from seatworthy.paper.labels import labels_pdf as made
+
+    return made(view, what, sheet, first)
+
+
+def unprintable(texts: Iterable[str]) -> tuple[str, ...]:
+    """Which texts hold letters that none of our faces can print."""
+    from seatworthy.paper.lettering import unprintable as found
+
+    return found(texts)
 
 
 def feedback_pdf(views: Sequence[FeedbackView], size: str) -> bytes:

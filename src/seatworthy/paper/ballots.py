@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 from math import ceil
+from types import MappingProxyType
 from typing import Final
 
-from seatworthy.paper.lettering import ANSWER, BODY, COLUMN, HEAD, NOTE, STRONG, Lettering
+from seatworthy.paper.lettering import ANSWER, BODY, COLUMN, HEAD, NOTE, PLAIN, STRONG, Lettering
 from seatworthy.paper.sheet import BLACK, HAIRLINE, MARGIN, WRITING, Sheet
 from seatworthy.paper.wording import counted, of_brewery, running_of, where_of, whole_day
 from seatworthy.steps.paper_views import PaperGlass, PaperOrder, PaperSitting, PaperView
@@ -12,6 +13,16 @@ from seatworthy.steps.paper_views import PaperGlass, PaperOrder, PaperSitting, P
 _LEAD: Final = (
     "Taste from the top down. For each glass tick one box, or write what you find: a name from the "
     "list below, or your own words."
+)
+_LEAD_OF_SETS: Final = (
+    "Taste each row of codes from left to right and circle one of them, even if you have to guess."
+)
+_ASKS: Final = MappingProxyType(
+    {
+        "triangle": "Circle the one that differs from the other two.",
+        "3afc": "Circle the one that has something in it.",
+        "2afc": "Circle the one that has something in it.",
+    }
 )
 _CONTROL: Final = "First the control: the beer as it is, nothing added. No answer needed."
 _CARE: Final = (
@@ -45,25 +56,37 @@ def _draw_ballot(sheet: Sheet, view: PaperView, sitting: PaperSitting, order: Pa
     sheet.opening(where_of(view, sitting), order.name + (", name:" if order.is_spare else ""))
     if order.is_spare:
         _draw_name_line(sheet, order)
-    sheet.paragraph(f"{_your_glasses(order)} {_LEAD}", BODY)
+    sheet.paragraph(f"{_your_glasses(order)} {_lead(order)}", BODY)
     sheet.ln(2.5)
     if view.control_ml:
         sheet.paragraph(_CONTROL, STRONG)
         sheet.ln(1.5)
-    tail = _tail_height(sheet, view.names_offered)
+    names = view.names_offered if _names_any(order) else ()
+    tail = _tail_height(sheet, names)
     height = _row_height(sheet, len(order.glasses), tail)
     sheet.rule(sheet.y, 0.5, BLACK)
     for glass in sorted(order.glasses, key=lambda glass: glass.position):
         _draw_glass(sheet, glass, height)
     sheet.room(tail)
     sheet.ln(4)
-    _draw_names(sheet, view.names_offered)
+    _draw_names(sheet, names)
     sheet.paragraph(_CARE, NOTE)
 
 
 def _your_glasses(order: PaperOrder) -> str:
-    glasses = counted(len(order.glasses), "glass", "glasses")
+    glasses = counted(sum(len(glass.poured) for glass in order.glasses), "glass", "glasses")
     return f"{glasses[:1].upper()}{glasses[1:]}."
+
+
+def _names_any(order: PaperOrder) -> bool:
+    return any(not glass.glasses for glass in order.glasses)
+
+
+def _lead(order: PaperOrder) -> str:
+    if not _names_any(order):
+        return f"Taste from the top down. {_LEAD_OF_SETS}"
+    has_sets = any(glass.glasses for glass in order.glasses)
+    return f"{_LEAD} {_LEAD_OF_SETS}" if has_sets else _LEAD
 
 
 def _draw_name_line(sheet: Sheet, order: PaperOrder) -> None:
@@ -82,9 +105,21 @@ def _draw_glass(sheet: Sheet, glass: PaperGlass, height: float) -> None:
         sheet.rule(sheet.y, 0.5, BLACK)
     y, x = sheet.y, MARGIN
     sheet.put(str(glass.position), (x, y, _NUMBER - 1, height), NOTE)
-    code = Lettering("besley", min(_CODE_SIZE, height * 1.75))
-    sheet.code(glass.code, x + _NUMBER, y, height - 0.6, code)
-    x += _NUMBER + _CODE
+    x += _NUMBER
+    for one in glass.poured:
+        code = Lettering("besley", min(_CODE_SIZE, height * 1.75))
+        sheet.code(one.code, x, y, height - 0.6, code)
+        x += _CODE
+    if glass.glasses:
+        sheet.put(_ASKS[glass.method], (x, y, sheet.right - x, height), PLAIN)
+    else:
+        _draw_answer(sheet, x, y, height)
+    sheet.rule(y + height, 0.2, HAIRLINE)
+    sheet.set_xy(MARGIN, y + height)
+
+
+def _draw_answer(sheet: Sheet, x: float, y: float, height: float) -> None:
+    """Two boxes and a line, for a glass that is to be named."""
     for words, width in (
         ("nothing noticed", _NOTHING),
         ("something, but no name for it", _NO_NAME),
@@ -95,8 +130,6 @@ def _draw_glass(sheet: Sheet, glass: PaperGlass, height: float) -> None:
     line = y + height - 4.4
     sheet.rule(line, 0.25, WRITING, (x, sheet.right))
     sheet.put("name or own words", (x, line + 0.3, sheet.right - x, 3.6), COLUMN.at(8))
-    sheet.rule(y + height, 0.2, HAIRLINE)
-    sheet.set_xy(MARGIN, y + height)
 
 
 def _tail_height(sheet: Sheet, names: Sequence[str]) -> float:

@@ -1,6 +1,6 @@
 """Somebody's own page about a closed session: progress first, nobody else's name."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, time
 from typing import Final
@@ -11,7 +11,7 @@ from seatworthy.paper.lettering import BODY, CODE, NOTE, PLAIN, STRONG
 from seatworthy.paper.sheet import MARGIN, WRITING, Sheet
 from seatworthy.paper.standing_strips import draw_strips
 from seatworthy.paper.wording import counted, of_brewery, whole_day
-from seatworthy.phrases import OUTCOME_WORDS, multiple
+from seatworthy.phrases import OUTCOME_WORDS, WITH_SETS_WORDS, multiple
 from seatworthy.steps.reveal_views import FeedbackGlass, FeedbackView
 from seatworthy.steps.sentences import the_beers
 
@@ -30,6 +30,7 @@ class _Spacing:
 
 _ROOMY: Final = _Spacing(9.3, 8.6, 5, 8.5)
 _TIGHT: Final = _Spacing(7.2, 6.8, 2.6, 7.4)
+_CODE_IN_SET: Final = 8.4  # from one code of a set to the next
 _OTHER_HEIGHT: Final = 175  # mm of a page that are not rows, with a sentence of three lines
 
 
@@ -74,12 +75,13 @@ def _draw_page(sheet: Sheet, view: FeedbackView) -> None:
 
 def _draw_glasses(sheet: Sheet, glasses: Sequence[FeedbackGlass], spacing: _Spacing) -> None:
     sheet.heading(f"Your {counted(len(glasses), 'glass', 'glasses')}", 30)
+    has_sets = any(glass.codes for glass in glasses)
     has_others = any(glass.others is not None for glass in glasses)
     ledger = Ledger(
         sheet,
         (
             Column("mark", "", 7),
-            Column("code", "code", 17),
+            Column("code", "code", 27 if has_sets else 17),
             Column("was", "what was in it", 45),
             Column("said", "you said", 0),
             Column("others", "named right by" if has_others else "", 27),
@@ -89,7 +91,7 @@ def _draw_glasses(sheet: Sheet, glasses: Sequence[FeedbackGlass], spacing: _Spac
     ledger.start(spacing.glass)
     for glass in glasses:
         _draw_glass(sheet, ledger, glass, spacing)
-    _draw_key(sheet)
+    _draw_key(sheet, WITH_SETS_WORDS if has_sets else OUTCOME_WORDS)
     sheet.ln(spacing.gap)
 
 
@@ -97,7 +99,12 @@ def _draw_glass(sheet: Sheet, ledger: Ledger, glass: FeedbackGlass, spacing: _Sp
     ledger.open_row(spacing.glass)
     top, height = ledger.row
     draw_outcome(sheet, glass.outcome, MARGIN, top + (height - 3.8) / 2, 3.8)
-    ledger.put_code("code", glass.code, CODE.at(12))
+    if glass.codes:
+        x, _ = ledger.cell("code")
+        for number, code in enumerate(glass.codes):
+            sheet.code(code, x + number * _CODE_IN_SET, top, height, CODE.at(10))
+    else:
+        ledger.put_code("code", glass.code, CODE.at(12))
     ledger.put("was", glass.was)
     ledger.put("said", glass.said, STRONG if glass.outcome == "wrong" else BODY)
     if glass.others is not None and glass.others_right is not None:
@@ -105,10 +112,10 @@ def _draw_glass(sheet: Sheet, ledger: Ledger, glass: FeedbackGlass, spacing: _Sp
     ledger.put("note", glass.note, NOTE)
 
 
-def _draw_key(sheet: Sheet) -> None:
+def _draw_key(sheet: Sheet, words_of: Mapping[str, str]) -> None:
     sheet.room(7)
     y, x = sheet.y + 1.8, MARGIN
-    for outcome, words in OUTCOME_WORDS.items():
+    for outcome, words in words_of.items():
         draw_outcome(sheet, outcome, x, y + 0.4, 3.2)
         width = sheet.text_width(words, NOTE)
         sheet.put(words, (x + 4.8, y, width + 0.1, 4), NOTE)

@@ -6,7 +6,13 @@ from seatworthy.paper.lettering import COLUMN, HEAD, PLAIN, STRONG
 from seatworthy.paper.sheet import BLACK, MARGIN, Sheet
 from seatworthy.paper.wording import of_brewery, running_of, where_of, whole_day
 from seatworthy.phrases import multiple
-from seatworthy.steps.paper_views import PaperGlass, PaperSample, PaperSitting, PaperView
+from seatworthy.steps.paper_views import (
+    PaperGlass,
+    PaperSample,
+    PaperSetGlass,
+    PaperSitting,
+    PaperView,
+)
 
 _ROW: Final = 5.8
 _TALL_ROW: Final = 9.6
@@ -44,13 +50,18 @@ class _Halves:
     def draw(self, sitting: PaperSitting) -> None:
         """All glasses of one sitting."""
         samples = {sample.mark: sample for sample in sitting.samples}
-        glasses = [(glass, order.name) for order in sitting.orders for glass in order.glasses]
+        glasses = [
+            (one, order.name, f"{_what(samples.get(one.mark))}{_in_set(glass, one)}")
+            for order in sitting.orders
+            for glass in order.glasses
+            for one in glass.poured
+        ]
         self._draw_heads()
-        for glass, name in sorted(glasses, key=lambda pair: pair[0].code):
-            self._draw_row(glass, name, samples.get(glass.mark))
+        for one, name, what in sorted(glasses, key=lambda row: row[0].code):
+            self._draw_row(one, name, what)
 
-    def _draw_row(self, glass: PaperGlass, name: str, sample: PaperSample | None) -> None:
-        sheet, what = self._sheet, _what(sample)
+    def _draw_row(self, glass: PaperGlass | PaperSetGlass, name: str, what: str) -> None:
+        sheet = self._sheet
         who_width, what_width = self._widths()
         is_tall = (
             sheet.text_width(name, _TEXT) > who_width or sheet.text_width(what, _TEXT) > what_width
@@ -89,6 +100,13 @@ class _Halves:
             self._sheet.put(words, (self._x + away, self._y, 30, _HEADS - 1), COLUMN)
         self._y += _HEADS - 1
         self._sheet.rule(self._y, 0.5, BLACK, (self._x, self._x + self._width))
+
+
+def _in_set(glass: PaperGlass, one: PaperGlass | PaperSetGlass) -> str:
+    """In which set it stood, and whether it was the odd one; "" for a single glass."""
+    if not isinstance(one, PaperSetGlass):
+        return ""
+    return f"; {'the odd one of' if one.is_odd else 'in'} set {glass.position}"
 
 
 def _what(sample: PaperSample | None) -> str:

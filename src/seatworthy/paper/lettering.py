@@ -1,8 +1,9 @@
 """The faces and sizes of the papers, and text made printable in them."""
 
 import unicodedata
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 from typing import Final
 
@@ -78,6 +79,40 @@ def printable(text: str, known: Collection[int]) -> str:
         known: Code points that can be printed.
     """
     return "".join(_printed(letter, known) for letter in unicodedata.normalize("NFC", text))
+
+
+def unprintable(texts: Iterable[str]) -> tuple[str, ...]:
+    """Which of these texts hold a letter or an accent that no face has, each once.
+
+    Latin, Greek and Cyrillic print; most other scripts and pictures don't. Marks without a shape of
+    their own (a soft hyphen, the direction of writing) are no loss and no reason to warn.
+
+    Args:
+        texts: Names, labels and the like, as somebody typed them.
+    """
+    known = _letters_of_the_faces()
+    return tuple(dict.fromkeys(text for text in texts if _loses_something(text, known)))
+
+
+@cache
+def _letters_of_the_faces() -> frozenset[int]:
+    pdf = FPDF()
+    known = take_faces(pdf)
+    for face in pdf.fonts.values():
+        face.close()  # only a document that is finished closes its files
+    return known
+
+
+def _loses_something(text: str, known: Collection[int]) -> bool:
+    return any(
+        _printed(letter, known) == MISSING
+        or (unicodedata.category(letter) in ("Mn", "Me") and not _is_set(letter, known))
+        for letter in unicodedata.normalize("NFC", text)
+    )
+
+
+def _is_set(mark: str, known: Collection[int]) -> bool:
+    return ord(mark) in known or ord(mark) in _VARIATIONS
 
 
 def _printed(letter: str, known: Collection[int]) -> str:

@@ -1,5 +1,6 @@
 """The pouring sheet: which vessel goes into which glass of whom; sealed, it is the key as well."""
 
+from collections.abc import Collection
 from typing import Final
 
 from seatworthy.paper.ledger import Column, Ledger
@@ -9,7 +10,12 @@ from seatworthy.paper.wording import millilitres, of_brewery, running_of, where_
 from seatworthy.steps.paper_views import PaperGlass, PaperOrder, PaperSitting, PaperView
 
 _SENTENCE: Final = "Pouring sheet. Not for the preparer, and not for the tasting room."
+_SETS: Final = (
+    "A set is one column: its topmost glass stands leftmost before the person, and its glasses are "
+    "served together."
+)
 _ROW: Final = 9.2
+_IN_SET: Final = 7.0  # of one glass of a set
 _BOX, _NAME = 7.0, 38.0
 _ROOMY: Final = 15.5  # a column this wide holds code and letter in their full size
 
@@ -25,7 +31,8 @@ def pouring_pdf(view: PaperView, size: str) -> bytes:
     )
     for sitting in view.sittings:
         sheet.begin(foot, f"Pouring sheet, {running_of(view, sitting)}")
-        sheet.opening(where_of(view, sitting), _SENTENCE, " ".join([_lead(view), *view.not_served]))
+        lead = [_lead(view), *_about_sets(sitting), *view.rests, *view.not_served]
+        sheet.opening(where_of(view, sitting), _SENTENCE, " ".join(lead))
         _draw_orders(sheet, sitting)
         _draw_lines(sheet)
     return sheet.finished()
@@ -44,25 +51,44 @@ def _lead(view: PaperView) -> str:
     )
 
 
+def _about_sets(sitting: PaperSitting) -> list[str]:
+    """How a set is read; nothing where there is none."""
+    return [_SETS] if _set_places(sitting) else []
+
+
+def _set_places(sitting: PaperSitting) -> frozenset[int]:
+    """Positions at which somebody has a set."""
+    return frozenset(
+        glass.position for order in sitting.orders for glass in order.glasses if glass.glasses
+    )
+
+
 def _draw_orders(sheet: Sheet, sitting: PaperSitting) -> None:
     across = max((glass.position for order in sitting.orders for glass in order.glasses), default=1)
-    ledger, each = _columns(sheet, across)
+    ledger, each = _columns(sheet, across, _set_places(sitting))
     ledger.start(_ROW)
     was_spare = False
     for order in sitting.orders:
-        ledger.open_row(_ROW)
+        ledger.open_row(_height(order))
         if order.is_spare and not was_spare:
             sheet.rule(ledger.row[0], 0.5, BLACK)
         was_spare = order.is_spare
         _draw_order(sheet, ledger, order, each)
 
 
-def _columns(sheet: Sheet, across: int) -> tuple[Ledger, float]:
+def _height(order: PaperOrder) -> float:
+    most = max(len(glass.poured) for glass in order.glasses)
+    return _ROW if most == 1 else most * _IN_SET + _ROW - _IN_SET
+
+
+def _columns(sheet: Sheet, across: int, sets: Collection[int]) -> tuple[Ledger, float]:
     """The table for so many glasses, and the width of one of its glass columns."""
     name = _NAME if across <= 8 else _NAME - 6
     each = min(24.0, (sheet.width - _BOX - name) / across)
-    word = "glass " if each >= _ROOMY else ""
-    glasses = [Column(str(n), f"{word}{n}", each) for n in range(1, across + 1)]
+    words = [
+        ("set " if n in sets else "glass ") if each >= _ROOMY else "" for n in range(across + 1)
+    ]
+    glasses = [Column(str(n), f"{words[n]}{n}", each) for n in range(1, across + 1)]
     columns = [Column("box", "", _BOX), Column("name", "who", sheet.width - _BOX - across * each)]
     return Ledger(sheet, [*columns, *glasses]), each
 
@@ -78,10 +104,14 @@ def _draw_glass(sheet: Sheet, ledger: Ledger, glass: PaperGlass, each: float) ->
     code = _shrunk(CODE, each, 9)
     letter = _shrunk(LETTER.at(12), each, 8.5)
     x, _ = ledger.cell(str(glass.position))
-    top, height = ledger.row
-    ledger.put_code(str(glass.position), glass.code, code)
-    after = x + sheet.text_width(glass.code, code) + each * 0.11
-    sheet.put(glass.mark, (after, top, x + each - after, height), letter)
+    start, height = ledger.row
+    each_height = _IN_SET if glass.glasses else height
+    start += (height - len(glass.poured) * each_height) / 2
+    for number, one in enumerate(glass.poured):
+        top = start + number * each_height
+        sheet.code(one.code, x, top, each_height, code)
+        after = x + sheet.text_width(one.code, code) + each * 0.11
+        sheet.put(one.mark, (after, top, x + each - after, each_height), letter)
 
 
 def _shrunk(lettering: Lettering, each: float, least: float) -> Lettering:
