@@ -47,25 +47,37 @@ from = 2025-01-01
 # What is typed for the eight glasses of a sheet, and what is on record then.
 TYPED = ("dia", "DMS", "0", "?", "T2N", "acetal", "n", "papery")
 MEANT = ("Diacetyl", "DMS", "nothing", "something, no name", "t2n", "Acetaldehyde", "nothing", "Papery")  # fmt: skip
+SAMPLES = (
+    WantedSample("diacetyl", Decimal(3), "50 µl of stock D in 1 l", 2),
+    WantedSample("dms", Decimal(3), "60 µl of stock S in 1 l", 2),
+    WantedSample(None, None, glasses=2),
+    WantedSample(None, None, glasses=2),
+)
+# One glass of the blank to be named, then two sets of three whose other glasses are the blank.
+SAMPLES_IN_SETS = (
+    WantedSample(None, None),
+    WantedSample("diacetyl", Decimal(1), method="3afc"),
+    WantedSample("diacetyl", Decimal(2), method="3afc"),
+)
 ROOT = "document.querySelector('[data-testid=stBidiComponentIsolated]').shadowRoot"
 
 
 class _Brewery:
-    """A store with one planned session of nine people and eight glasses, served.
+    """A store with one planned session of nine people, served.
 
     Attributes:
         folder: Where the store and the server's log lie.
         session_id: The session.
     """
 
-    def __init__(self, folder):
+    def __init__(self, folder, samples):
         self.folder, self.store = folder, folder / "panel.duckdb"
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
         self.server = None
         desk = open_desk(self.store)
-        self.session_id = plan(desk, folder)
+        self.session_id = plan(desk, folder, samples)
         desk.close()
 
     def start(self):
@@ -102,7 +114,7 @@ class _Brewery:
         return said, count
 
 
-def plan(desk, folder):
+def plan(desk, folder, samples):
     path = folder / "shelf.toml"
     path.write_text(SHELF, encoding="utf-8")
     bring_in_shelf(desk, path)
@@ -113,20 +125,15 @@ def plan(desk, folder):
         first_wish(desk),
         session_on=tomorrow,
         sittings=(WantedSitting("Sitting 1", datetime.combine(tomorrow, clock(14)), people),),
-        samples=(
-            WantedSample("diacetyl", Decimal(3), "50 µl of stock D in 1 l", 2),
-            WantedSample("dms", Decimal(3), "60 µl of stock S in 1 l", 2),
-            WantedSample(None, None, glasses=2),
-            WantedSample(None, None, glasses=2),
-        ),
+        samples=samples,
         seed=7,
     )
     return record_plan(desk, wish)
 
 
 @pytest.fixture
-def brewery(tmp_path):
-    served = _Brewery(tmp_path)
+def brewery(request, tmp_path):
+    served = _Brewery(tmp_path, getattr(request, "param", SAMPLES))
     served.start()
     yield served
     served.stop()
@@ -265,6 +272,30 @@ def test_the_sheets_are_changed_by_keyboard_and_the_address_follows(leader):
     assert page.locator("h2#whose").inner_text() == "Bo Larsen"
     page.reload()
     page.locator("h2#whose", has_text="Bo Larsen").wait_for()
+
+
+@pytest.mark.parametrize("brewery", [SAMPLES_IN_SETS], indirect=True)
+def test_a_set_is_answered_with_the_code_that_was_circled_and_with_nothing_else(leader, brewery):
+    page = leader()
+    enter(page, "0")
+    first, second = ([code.inner_text() for code in row.locator(".code:visible").all()]
+                     for row in page.locator("tr.is-set").all())  # fmt: skip
+    assert field_in_focus(page) == "Answer to set 2"
+    page.keyboard.type(second[0])
+    assert f"“{second[0]}” is not in set 2." in note(page)
+    page.keyboard.press("Enter")
+    assert field_in_focus(page) == "Answer to set 2"
+    page.keyboard.press("Escape")
+    enter(page, "dia")
+    assert "is not in set 2. Type the code that was circled" in note(page)
+    page.keyboard.press("Escape")
+    enter(page, first[1])
+    page.locator("tr:nth-child(2) .note", has_text="saved").wait_for()
+    assert page.locator("tr:nth-child(2) .said").inner_text() == f"picked {first[1]}"
+    enter(page, second[2])
+    page.locator("nav .is-done", has_text="Ada Moran").wait_for()
+    said, count = brewery.on_record()
+    assert (said[0], count) == (("nothing", f"picked {first[1]}", f"picked {second[2]}"), 3)
 
 
 @pytest.mark.parametrize("shade", ["light", "dark"])

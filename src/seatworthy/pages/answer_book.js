@@ -8,7 +8,7 @@ class Book {
   }
 
   draft(glass, sheet) {
-    if (!this.drafts.has(glass.id)) this.drafts.set(glass.id, new Draft(sheet, glass.code));
+    if (!this.drafts.has(glass.id)) this.drafts.set(glass.id, new Draft(sheet, glass.codes.length ? `set ${glass.position}` : glass.code));
     return this.drafts.get(glass.id);
   }
 
@@ -35,7 +35,7 @@ class Book {
   /** Whose glass a code is, on any sheet of the session. */
   owner(code) {
     for (const [key, sheet] of this.sheets) {
-      const glass = sheet.rows.find((row) => row.code === code);
+      const glass = sheet.rows.find((row) => hasCode(row, code));
       if (glass) return { key, sheet, glass };
     }
     return null;
@@ -43,16 +43,25 @@ class Book {
 
   /** Why a glass of the sheet takes no answer. */
   whyClosed({ glass, draft }) {
-    if (glass.state in STATE_WORDS) return `${glass.code} takes no answer: ${STATE_WORDS[glass.state]}.`;
-    return `${glass.code} is answered already: ${glass.said || draft.label}.`;
+    const name = glass.codes.length ? `Set ${glass.position}` : glass.code;
+    if (glass.state in STATE_WORDS) return `${name} takes no answer: ${STATE_WORDS[glass.state]}.`;
+    return `${name} is answered already: ${glass.said || draft.label}.`;
   }
 
   /** What to say of a code that is on no line of the shown sheet: whose it is, or which it resembles. */
   unknownCode(typed) {
     const owner = this.owner(typed);
-    if (owner && owner.key !== this.shown) return `${typed} is not on this sheet. It is glass ${owner.glass.position} of ${owner.sheet.name}.`;
-    if (owner) return `${typed} is glass ${owner.glass.position} of this sheet.`;
-    const near = nearCodes(typed, this.sheets.get(this.shown).rows.map((row) => row.code));
+    const place = owner && (owner.glass.codes.length ? `in set ${owner.glass.position}` : `glass ${owner.glass.position}`);
+    if (owner && owner.key !== this.shown) return `${typed} is not on this sheet. It is ${place} of ${owner.sheet.name}.`;
+    if (owner) return `${typed} is ${place} of this sheet.`;
+    const near = nearCodes(typed, this.sheets.get(this.shown).rows.flatMap((row) => row.codes.length ? row.codes : [row.code]));
     return `${typed} is not on this sheet.${near.length ? ` Near: ${near.join(" or ")}.` : ""}`;
+  }
+
+  /** What to say of an answer to a set that is none of its codes. */
+  notInSet(typed, glass) {
+    const { codes, position } = glass;
+    const near = nearCodes(typed, codes);
+    return `“${typed}” is not in set ${position}. Type the code that was circled: ${(near.length ? near : codes).join(", ")}.`;
   }
 }

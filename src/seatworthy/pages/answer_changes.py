@@ -63,7 +63,7 @@ def _form(place: str, view: SheetView, rows: Iterable[SheetRow], people: Iterabl
 def _glass_words(row: SheetRow) -> str:
     said = f", {row.said}" if row.said else ""
     aside = ", set aside" if row.is_aside else ""
-    return f"{row.code or row.position}{said}{aside}"
+    return f"{row.name or row.code or row.position}{said}{aside}"
 
 
 def _record_correction(view: SheetView) -> None:

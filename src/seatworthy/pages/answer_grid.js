@@ -39,7 +39,10 @@ class Grid {
   learn(data) {
     const { book } = this;
     Object.assign(book, { tabs: data.tabs, isOpen: data.isOpen, words: new Wordings(data.words) });
-    for (const sheet of data.sheets) book.sheets.set(sheet.key, sheet);
+    for (const sheet of data.sheets) {
+      for (const glass of sheet.rows) glass.codes ??= []; // only a set has several
+      book.sheets.set(sheet.key, sheet);
+    }
     const hasOthers = this.follow();
     for (const [line, entered] of book.outbox.arrived(data.done)) this.settle(line, entered);
     if (this.wasLate && !book.outbox.isLate) this.resume();
@@ -71,6 +74,7 @@ class Grid {
     this.rows = sheet.rows.map((glass) => new Row(glass, book.draft(glass, key), this));
     this.title.textContent = sheet.name;
     this.body.replaceChildren(...this.rows.map((row) => row.element));
+    this.body.parentElement.className = this.rows.some((row) => row.isSet) ? "has-sets" : "";
     this.finished.hidden = true;
     this.refresh();
     const held = document.activeElement;
@@ -127,7 +131,7 @@ class Grid {
       this.arriveAt(row);
       return;
     }
-    const other = this.rows.find((one) => one.glass.code === typed);
+    const other = this.rows.find((one) => hasCode(one.glass, typed));
     if (!other?.isOpen) {
       row.draft.note = other ? this.book.whyClosed(other) : this.book.unknownCode(typed);
       this.say(row.draft.note);
@@ -140,7 +144,7 @@ class Grid {
 
   /** Go to a glass whose code was typed, and show that it was. */
   arriveAt(row) {
-    row.draft.code = row.codeField.value = row.glass.code;
+    if (!row.isSet) row.draft.code = row.codeField.value = row.glass.code;
     row.draft.note = "";
     row.answerField.focus();
     this.refresh();
@@ -156,11 +160,12 @@ class Grid {
     Object.assign(row.draft, { text: typed, note: this.codeFault(row) });
     if (row.draft.phase !== "checking") row.draft.phase = "typing";
     const digits = typed.trim();
-    if (/^\d+$/.test(digits) && digits.length >= row.glass.code.length) {
+    if (!row.isSet && /^\d+$/.test(digits) && digits.length >= row.glass.code.length) {
       row.offer([]);
       this.checkCode(row, digits, row.answerField);
     } else {
-      const { options, taken } = this.book.words.find(typed);
+      const { options, taken } = row.find(typed);
+      if (row.isSet && digits && !options.length) row.draft.note = this.book.notInSet(digits, row.glass);
       row.offer(options, taken ? options.indexOf(taken) : -1);
     }
     row.refresh();
@@ -172,10 +177,11 @@ class Grid {
     const typed = row.answerField.value.trim();
     if (!typed) return true;
     if (this.codeFault(row)) return this.refuse(row, this.codeFault(row));
-    if (/^\d+$/.test(typed) && typed.length >= row.glass.code.length) return this.refuse(row, draft.note || this.book.unknownCode(typed));
-    const { count, taken } = this.book.words.find(typed);
+    if (!row.isSet && /^\d+$/.test(typed) && typed.length >= row.glass.code.length) return this.refuse(row, draft.note || this.book.unknownCode(typed));
+    const { count, taken } = row.find(typed);
     const meant = row.options[row.chosen] ?? taken;
     if (meant) return this.commit(row, meant.said, meant.label, false);
+    if (row.isSet) return this.refuse(row, count ? `“${typed}” begins ${count} codes. Type on.` : this.book.notInSet(typed, row.glass));
     if (count) return this.refuse(row, `“${typed}” begins ${count} names. Choose one with the arrows, or type on.`);
     if (draft.asked === typed && ["asks", "checking"].includes(draft.phase)) return this.commit(row, typed, typed, true);
     Object.assign(draft, { phase: "checking", asked: typed, note: "" });
@@ -244,7 +250,7 @@ class Grid {
       row.codeField.value = "";
       this.codeTyped(row);
     } else if (key === "ArrowUp" || key === "ArrowDown") {
-      const open = this.rows.filter((one) => one.isOpen);
+      const open = this.rows.filter((one) => one.isOpen && !one.isSet);
       open[open.indexOf(row) + (key === "ArrowUp" ? -1 : 1)]?.codeField.focus();
     } else if (key === "Enter" || (key === "Tab" && !shiftKey) || (key === "ArrowRight" && isAtEnd && !event.altKey)) {
       const typed = row.codeField.value.trim();
@@ -261,7 +267,7 @@ class Grid {
     const isList = row.options.length > 0;
     if (key === "Escape") this.clear(row);
     else if (key === "ArrowDown" || key === "ArrowUp") this.arrow(row, key === "ArrowDown" ? 1 : -1, isList);
-    else if (key === "ArrowLeft" && row.answerField.selectionEnd === 0) row.codeField.focus();
+    else if (key === "ArrowLeft" && row.answerField.selectionEnd === 0 && !row.isSet) row.codeField.focus();
     else if (key === "Enter") {
       if (this.enter(row)) this.goNext(row);
     } else if (key === "Tab" && !shiftKey) {

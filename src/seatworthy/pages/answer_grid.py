@@ -103,6 +103,7 @@ def _rows(rows: Iterable[SheetRow]) -> list[dict[str, Any]]:
             "said": row.said,
             "readAs": row.read_as,
             "isAside": row.is_aside,
+            **({"codes": list(row.codes)} if row.codes else {}),
         }
         for row in rows
     ]

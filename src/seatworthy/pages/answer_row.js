@@ -15,6 +15,11 @@ function field(parts) {
   return made("input", { ...plain, ...parts });
 }
 
+/** Whether a code stands on this glass, or on a glass of this set. */
+function hasCode(glass, code) {
+  return glass.codes.length ? glass.codes.includes(code) : glass.code === code;
+}
+
 /** What was typed for a glass and what became of it; lives longer than the line that shows it. */
 class Draft {
   constructor(sheet, printed) {
@@ -30,19 +35,21 @@ class Row {
     Object.assign(this, { glass, draft, grid });
     this.options = [];
     this.chosen = -1;
-    const { id, position, code } = glass;
+    const { id, position, code, codes } = glass;
+    const name = `set ${position}`;
     this.codeField = field({ class: "code", inputmode: "numeric", placeholder: code, "aria-label": `Code of glass ${position}, printed ${code}` });
     this.answerField = field({
       class: "answer", role: "combobox", "aria-autocomplete": "list", "aria-expanded": "false", "aria-controls": `list-${id}`,
-      "aria-describedby": `note-${id}`, "aria-label": `Answer to glass ${code}`, enterkeyhint: "next",
+      "aria-describedby": `note-${id}`, "aria-label": `Answer to ${codes.length ? name : `glass ${code}`}`, enterkeyhint: "next",
+      inputmode: codes.length ? "numeric" : null,
     });
-    this.list = made("ul", { role: "listbox", id: `list-${id}`, "aria-label": `Names for glass ${code}`, hidden: "" });
-    this.codeText = made("span", { class: "code" }, code);
+    this.list = made("ul", { role: "listbox", id: `list-${id}`, "aria-label": codes.length ? `Codes of ${name}` : `Names for glass ${code}`, hidden: "" });
+    this.codeText = made("span", { class: "codes" }, ...(codes.length ? codes : [code]).map((one) => made("span", { class: "code" }, one)));
     this.answerText = made("span", { class: "said" });
     this.reading = made("span", { class: "reading" });
     this.note = made("span", { class: "note", id: `note-${id}` });
     this.element = made("tr", {},
-      made("th", { scope: "row" }, made("span", { class: "unseen" }, "glass "), String(position)),
+      made("th", { scope: "row" }, made("span", { class: "unseen" }, codes.length ? "set " : "glass "), String(position)),
       made("td", { class: "of-code" }, this.codeField, this.codeText),
       made("td", { class: "of-answer" }, this.answerField, this.list, this.answerText),
       made("td", { class: "of-note" }, this.reading, this.note));
@@ -71,6 +78,16 @@ class Row {
     return this.grid.book.isOpen && this.glass.state === "waiting" && !["sending", "saved"].includes(this.draft.phase);
   }
 
+  /** Whether it is a forced-choice set, answered with one of its codes. */
+  get isSet() {
+    return this.glass.codes.length > 0;
+  }
+
+  /** What a typed text may mean here. */
+  find(typed) {
+    return this.isSet ? picks(typed, this.glass.codes) : this.grid.book.words.find(typed);
+  }
+
   get hasFocus() {
     return this.grid.root.activeElement === this.answerField;
   }
@@ -80,7 +97,7 @@ class Row {
     Object.assign(this, { options, chosen });
     const { id } = this.glass;
     this.list.replaceChildren(...options.map((option, place) => {
-      const differs = fold(option.said) !== fold(option.label);
+      const differs = !this.isSet && fold(option.said) !== fold(option.label);
       const parts = differs ? [option.label, made("i", {}, option.said)] : [option.label];
       return made("li", { role: "option", id: `option-${id}-${place}`, "aria-selected": String(place === chosen) }, ...parts);
     }));
@@ -94,13 +111,15 @@ class Row {
   refresh() {
     const { glass, draft, isOpen } = this;
     if (isOpen) draft.wasWaiting = true;
-    this.codeField.hidden = this.answerField.hidden = !isOpen;
-    this.codeText.hidden = this.answerText.hidden = isOpen;
+    this.answerField.hidden = !isOpen;
+    this.answerText.hidden = isOpen;
+    this.codeField.hidden = !isOpen || this.isSet;
+    this.codeText.hidden = isOpen && !this.isSet;
     this.answerText.textContent = glass.state === "answered" ? glass.said : draft.label;
     this.reading.textContent = glass.state === "answered" && fold(glass.readAs) !== fold(glass.said) ? glass.readAs : "";
     const isWrong = isOpen && Boolean(draft.note) && draft.phase !== "checking";
     this.answerField.setAttribute("aria-invalid", String(isWrong));
-    this.element.className = [`is-${glass.state}`, isOpen ? "is-open" : "", isWrong || draft.phase === "refused" ? "is-wrong" : ""].join(" ");
+    this.element.className = [`is-${glass.state}`, isOpen ? "is-open" : "", this.isSet ? "is-set" : "", isWrong || draft.phase === "refused" ? "is-wrong" : ""].join(" ");
     this.note.replaceChildren(...this.words());
   }
 
@@ -113,6 +132,7 @@ class Row {
     if (draft.phase === "checking") return [this.grid.book.outbox.isLate ? "not looked up yet" : "looking it up"];
     if (draft.note) return [draft.note];
     if (this.isOpen && draft.text.trim() && !this.hasFocus) return ["typed, not entered yet"];
+    if (this.isOpen && !draft.text && this.hasFocus && this.isSet) return ["the code that was circled"];
     if (this.isOpen && !draft.text && this.hasFocus) return [made("b", {}, "0"), " nothing ", made("b", {}, "?"), " something, no name"];
     return [];
   }

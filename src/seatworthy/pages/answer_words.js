@@ -52,6 +52,13 @@ class Wordings {
   }
 }
 
+/** Which of a set's codes begin as typed, in the form of `Wordings.find`; Enter takes one that is alone. */
+function picks(typed, codes) {
+  const digits = typed.trim();
+  const options = codes.filter((code) => digits && code.startsWith(digits)).map((code) => ({ said: code, label: `picked ${code}` }));
+  return { options, count: options.length, taken: options.length === 1 ? options[0] : null };
+}
+
 /** Codes that a misread or mistyped one may have been: digits exchanged, or one digit off. */
 function nearCodes(typed, codes) {
   const sorted = (code) => [...code].sort().join("");

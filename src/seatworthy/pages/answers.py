@@ -13,7 +13,7 @@ from seatworthy.pages.frame import opening, paper
 from seatworthy.pages.markup import tag
 from seatworthy.pages.session import no_session
 from seatworthy.pages.telling import tell_only_about
-from seatworthy.phrases import HOW_TO_TYPE, NO_SUCH_SESSION
+from seatworthy.phrases import HOW_TO_TYPE, HOW_TO_TYPE_SETS, NO_SUCH_SESSION
 from seatworthy.steps import sheets as sheet_steps
 from seatworthy.steps.people import everybody
 from seatworthy.steps.sheet_views import SheetView
@@ -29,12 +29,21 @@ def show() -> None:
         return
     view = _chosen(every, asked_word("sheet"))
     tell_only_about(f"{view.session_id} {view.key}")
-    st.html(opening(_where(view), view.answer, view.catch, HOW_TO_TYPE if view.is_open else ""))
+    st.html(opening(_where(view), view.answer, view.catch, _how_to_type(view)))
     show_grid(view, every)
     people = [Choice(person.person_id, person.name) for person in everybody(desk)]
     offer_changes(view, people)
     way = tag("a", "To the session", href=session_address(view.session_id), target="_self")
     st.html(paper(tag("p", way, class_="ways")))
+
+
+def _how_to_type(view: SheetView) -> str:
+    """What is typed for glasses and for sets, as far as the sheet has them; "" once it is closed."""
+    if not view.is_open:
+        return ""
+    single = [HOW_TO_TYPE] if any(not row.codes for row in view.rows) else []
+    sets = [HOW_TO_TYPE_SETS] if any(row.codes for row in view.rows) else []
+    return " ".join(single + sets)
 
 
 def _chosen(every: Sequence[SheetView], key: str | None) -> SheetView:

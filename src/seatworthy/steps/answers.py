@@ -1,6 +1,7 @@
 """Answers from paper into the record, glass by glass, and their corrections."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from difflib import get_close_matches
 
 from seatworthy.errors import PanelError
@@ -8,12 +9,14 @@ from seatworthy.intake.answers import Answer, read_answer
 from seatworthy.intake.words import Unreadable, fold, quoted
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
+from seatworthy.steps.picks import pick_rows, read_pick
 from seatworthy.steps.session_facts import SessionFacts, one_glass, session_facts, session_with
 from seatworthy.steps.session_parts import NOTHING_SAID, OWN_WORDS, SOMETHING_SAID, Glass
 from seatworthy.steps.sheet_views import Entered
 from seatworthy.steps.sheets import sheet, sheet_key
 from seatworthy.steps.signing import salted, sign, signed_reason
 from seatworthy.steps.words import vocabulary
+from seatworthy.store.file import Recording
 
 __all__ = ["correct_answer", "enter_answer", "sheet"]
 
@@ -50,25 +53,30 @@ def enter_answer(
     try:
         with desk.store.recording("answer") as act:  # the lock is held from the look to the write
             glass, facts = _glass_on_sheet(session_facts(desk, session_id), key, code)
-            answer, label, near = _read(desk, glass, said)
+            read = _read(desk, glass, said)
             if glass.kind is not None:
-                return _compared(facts, glass, answer, label)
-            if label == OWN_WORDS and not keep_own_words:
-                return Entered("asks", code, said, OWN_WORDS, _asks(near))
+                return _compared(facts, glass, read)
+            if read.label == OWN_WORDS and not keep_own_words:
+                return Entered("asks", code, said, OWN_WORDS, _asks(read.near))
             sign(act, by)
-            act.add("answer", _answer_row(glass, answer))
+            _keep(act, glass, read)
     except _Refused as refused:
         return Entered("refused", code, said, "", str(refused))
-    text = answer.words or label
-    sentence = f"{code}: {label}." if label != OWN_WORDS else f"{code}: own words, “{text}”."
-    return Entered("kept", code, text, label, sentence)
+    is_own = read.label == OWN_WORDS
+    what = f"own words, “{read.text}”" if is_own else read.label
+    return Entered("kept", code, read.text, read.label, f"{_spoken(glass)}: {what}.")
+
+
+def _spoken(glass: Glass) -> str:
+    return f"Set {glass.position}" if glass.parts else glass.label
 
 
 def _glass_on_sheet(facts: SessionFacts | None, key: str, code: str) -> tuple[Glass, SessionFacts]:
     if facts is None or not facts.is_open:
         message = "This session takes no more answers. Correct one with a reason, if one is wrong."
         raise _Refused(message)
-    own = {g.blind_code: g for g in facts.glasses if sheet_key(g.sitting_id, g.person_id) == key}
+    here = [g for g in facts.glasses if sheet_key(g.sitting_id, g.person_id) == key]
+    own = {code: g for g in here for code in g.codes}
     glass = own.get(code)
     if glass is None:
         raise _Refused(_no_such_code(facts, list(own), code))
@@ -78,24 +86,50 @@ def _glass_on_sheet(facts: SessionFacts | None, key: str, code: str) -> tuple[Gl
         message = f"{name} is recorded as not there. Take that back on the session's page first."
         raise _Refused(message)
     if glass.event == "spilled":
-        message = f"{code} is recorded as spilled. Take that back on the session's page first."
+        message = (
+            f"{_spoken(glass)} is recorded as spilled. Take that back on the session's page first."
+        )
         raise _Refused(message)
     return glass, facts
 
 
-def _no_such_code(facts: SessionFacts, own: Sequence[str | None], code: str) -> str:
+def _no_such_code(facts: SessionFacts, own: Sequence[str], code: str) -> str:
     """What to say of a code that is not on the sheet: whose it is, or which it resembles."""
     for glass in facts.glasses:
-        if glass.blind_code == code:
+        if code in glass.codes:
             name = facts.names[glass.person_id]
-            return f"{code} is on {name}'s sheet, glass {glass.position}. Nothing was stored."
-    near = get_close_matches(code, [c for c in own if c], n=2, cutoff=0.5)
+            what = "set" if glass.parts else "glass"
+            return f"{code} is on {name}'s sheet, {what} {glass.position}. Nothing was stored."
+    near = get_close_matches(code, own, n=2, cutoff=0.5)
     hint = f" Near: {' or '.join(near)}." if near else ""
     return f"{quoted(code)} stands on no glass of this sheet.{hint} Nothing was stored."
 
 
-def _read(desk: Desk, glass: Glass, said: str) -> tuple[Answer, str, tuple[str, ...]]:
-    """An answer, how it is read, and the nearest compounds of own words."""
+@dataclass(frozen=True)
+class _Read:
+    """An answer, how it is read, the nearest compounds of own words, the code picked of a set."""
+
+    answer: Answer
+    label: str
+    near: tuple[str, ...] = ()
+    picked: str | None = None
+
+    @property
+    def text(self) -> str:
+        return self.answer.words or self.label
+
+
+def _read_set(glass: Glass, said: str) -> _Read:
+    try:
+        answer, picked = read_pick(glass, said)
+    except Unreadable as fault:
+        raise _Refused(str(fault)) from fault
+    return _Read(answer, f"picked {picked}", picked=picked)
+
+
+def _read(desk: Desk, glass: Glass, said: str) -> _Read:
+    if glass.parts:
+        return _read_set(glass, said)
     known = vocabulary(desk)
     try:
         answer = read_answer(glass.method, said, glass.blind_code, known)
@@ -104,14 +138,14 @@ def _read(desk: Desk, glass: Glass, said: str) -> tuple[Answer, str, tuple[str, 
         raise _Refused(message) from fault
     if answer.kind != "words":
         words = {"nothing": NOTHING_SAID, "something": SOMETHING_SAID}
-        return answer, words.get(answer.kind, str(answer.rating or answer.kind)), ()
+        return _Read(answer, words.get(answer.kind, str(answer.rating or answer.kind)))
     meant = {row["words_key"]: row["compound"] for row in desk.store.rows("meanings")}
     labels = {row["compound"]: row["label"] for row in desk.store.rows("compounds")}
     key = fold(answer.words or "")
     if meant.get(key):
-        return answer, short_label(labels[meant[key]]), ()
+        return _Read(answer, short_label(labels[meant[key]]))
     near = tuple(short_label(labels[c]) for c in known.nearest(said))
-    return answer, OWN_WORDS, near
+    return _Read(answer, OWN_WORDS, near)
 
 
 def _asks(near: Sequence[str]) -> str:
@@ -119,17 +153,22 @@ def _asks(near: Sequence[str]) -> str:
     return f"That names nothing on the shelf.{hint} Enter again keeps it as own words."
 
 
-def _compared(facts: SessionFacts, glass: Glass, answer: Answer, label: str) -> Entered:
+def _compared(facts: SessionFacts, glass: Glass, read: _Read) -> Entered:
     """What to say of a glass that is answered already."""
+    answer, code, spoken = read.answer, next(iter(glass.codes), ""), _spoken(glass)
     same = glass.kind == answer.kind and fold(glass.words or "") == fold(answer.words or "")
-    code = glass.blind_code or ""
-    if same and glass.rating == answer.rating:
-        return Entered("known", code, glass.said, facts.read_as(glass), f"{code}: on record.")
+    if same and (glass.rating, glass.picked) == (answer.rating, read.picked):
+        return Entered("known", code, glass.said, facts.read_as(glass), f"{spoken}: on record.")
     sentence = (
-        f"{code} is on record as “{glass.said}”. If that is wrong, correct it below with a "
+        f"{spoken} is on record as “{glass.said}”. If that is wrong, correct it below with a "
         "reason. Nothing was stored."
     )
-    return Entered("refused", code, answer.words or label, "", sentence)
+    return Entered("refused", code, read.text, "", sentence)
+
+
+def _keep(act: Recording, glass: Glass, read: _Read) -> None:
+    act.add("answer", _answer_row(glass, read.answer))
+    act.add_all(pick_rows(glass, read.picked))
 
 
 def _answer_row(glass: Glass, answer: Answer) -> dict[str, object]:
@@ -171,20 +210,20 @@ def correct_answer(
         facts = session_with(desk, "glass", serving_id, is_open=False)
         glass = one_glass(facts, serving_id)
         if glass.kind is None:
-            message = f"Glass {glass.blind_code} has no answer to correct; enter it on its sheet."
+            message = f"{glass.title} has no answer to correct; enter it on its sheet."
             raise PanelError(message)
         try:
-            answer, label, near = _read(desk, glass, said.strip())
+            read = _read(desk, glass, said.strip())
         except _Refused as refused:
             raise PanelError(str(refused)) from refused
-        if _compared(facts, glass, answer, label).outcome == "known":
-            message = f"Glass {glass.blind_code} says “{glass.said}” already. Nothing was recorded."
+        if _compared(facts, glass, read).outcome == "known":
+            message = f"{glass.title} says “{glass.said}” already. Nothing was recorded."
             raise PanelError(message)
-        if label == OWN_WORDS and not keep_own_words:
-            hint = f" Nearest: {', '.join(near)}." if near else ""
+        if read.label == OWN_WORDS and not keep_own_words:
+            hint = f" Nearest: {', '.join(read.near)}." if read.near else ""
             message = f"“{said.strip()}” names nothing on the shelf.{hint} Nothing was recorded."
             raise PanelError(message)
         sign(act, by)
-        act.add("answer", _answer_row(glass, answer))
+        _keep(act, glass, read)
         act.add("correction", {"serving_id": serving_id, **salted("reason", why)})
-    return f"Glass {glass.blind_code}: “{glass.said}” was corrected to “{answer.words or label}”."
+    return f"{glass.title}: “{glass.said}” was corrected to “{read.text}”."

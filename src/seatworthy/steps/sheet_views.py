@@ -14,6 +14,10 @@ class SheetRow:
         read_as: How it is read: a compound's label, "nothing", "something, no name" or "own words";
             "" without an answer.
         is_aside: Whether it is set aside.
+        code: What it is typed under; of a set, the code of the leftmost glass.
+        name: What it is called: "417", or "set 3 (417 258 903)".
+        codes: Of a forced-choice set, all codes from left to right, one of which is the answer;
+            empty for a single glass.
     """
 
     serving_id: str
@@ -23,6 +27,8 @@ class SheetRow:
     said: str
     read_as: str
     is_aside: bool
+    name: str = ""
+    codes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -90,11 +90,13 @@ def _row(facts: SessionFacts, glass: Glass) -> SheetRow:
     return SheetRow(
         serving_id=glass.serving_id,
         position=glass.position or 0,
-        code=glass.blind_code or "",
+        code=next(iter(glass.codes), ""),
         state=_row_state(facts, glass),
         said=glass.said,
         read_as=facts.read_as(glass),
         is_aside=glass.is_aside,
+        name=glass.label,
+        codes=glass.codes if glass.parts else (),
     )
 
 
