@@ -18,5 +18,10 @@ join sample using (sample_id)
 where sitting_id in (select sitting_id from near) and blind_code is not null
 union
 select distinct blind_code
+from set_glass
+join sample using (sample_id)
+where sitting_id in (select sitting_id from near)
+union
+select distinct blind_code
 from spare_serving
 where sitting_id in (select sitting_id from near);

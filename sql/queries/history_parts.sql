@@ -5,15 +5,22 @@
 -- Grain:   one row per history entry x kind of fact, person and session concerned.
 -- Used by: steps.history_lines
 
-with glass as (
+with in_set as (
+    select serving_id, string_agg(blind_code, '/' order by place) as codes
+    from set_glass
+    group by serving_id
+),
+
+glass as (
     select
         serving.serving_id,
         serving.person_id,
         sitting.session_id,
-        coalesce(blind_code, position::varchar, '') as code
+        coalesce(in_set.codes, blind_code, position::varchar, '') as code
     from serving
     join sample using (sample_id)
     join sitting using (sitting_id)
+    left join in_set using (serving_id)
 ),
 
 stated as (
@@ -170,6 +177,59 @@ stated as (
     union all by name
     select 'recoding' as part, entry_no, person_id, session_id, is_recoded as is_so
     from recoding
+    union all by name
+    select 'pipette' as part, entry_no, count(*) as number,
+        string_agg(label, '|' order by label) as words, bool_and(is_in_use) as is_so
+    from pipette
+    group by entry_no
+    union all by name
+    select 'container' as part, entry_no, count(*) as number,
+        string_agg(label, '|' order by label) as words, bool_and(is_in_use) as is_so
+    from container
+    group by entry_no
+    union all by name
+    select 'stock' as part, entry_no, count(*) as number,
+        string_agg(label, '|' order by label) as words, bool_and(made_from is not null) as is_so
+    from stock
+    group by entry_no
+    union all by name
+    select 'stock_state' as part, stock_state.entry_no, count(*) as number,
+        string_agg(label, '|' order by label) as words
+    from stock_state
+    join stock using (stock_id)
+    group by stock_state.entry_no
+    union all by name
+    select 'compound_limit' as part, compound_limit.entry_no, count(*) as number,
+        string_agg(distinct label, '|' order by label) as words, min(valid_from_on) as first_on,
+        max(valid_from_on) as last_on
+    from compound_limit
+    join compound using (compound)
+    group by compound_limit.entry_no
+    union all by name
+    select 'recipe' as part, recipe.entry_no, session_id, count(*) as number
+    from recipe
+    group by recipe.entry_no, session_id
+    union all by name
+    select 'vessel_dosed' as part, vessel_dosed.entry_no, session_id, is_done as is_so,
+        string_agg(distinct concat(mark, vessel_no), '|' order by concat(mark, vessel_no)) as words
+    from vessel_dosed
+    join sample using (sample_id)
+    join sitting using (sitting_id)
+    group by vessel_dosed.entry_no, session_id, is_done
+    union all by name
+    select 'vessel_step' as part, vessel_step.entry_no, session_id, is_done as is_so, step as more,
+        string_agg(distinct concat(mark, vessel_no), '|' order by concat(mark, vessel_no)) as words
+    from vessel_step
+    join sample using (sample_id)
+    join sitting using (sitting_id)
+    group by vessel_step.entry_no, session_id, is_done, step
+    union all by name
+    select 'vessel_remark' as part, vessel_remark.entry_no, session_id,
+        string_agg(distinct concat(mark, vessel_no), '|' order by concat(mark, vessel_no)) as words
+    from vessel_remark
+    join sample using (sample_id)
+    join sitting using (sitting_id)
+    group by vessel_remark.entry_no, session_id
     union all by name
     select 'rulebook' as part, entry_no, name as words, version as number,
         counts_from_on as first_on

@@ -6,11 +6,21 @@
 -- Grain:   one row per correction, set-aside or return.
 -- Used by: steps.session_changes
 
-with glass as (
-    select serving.serving_id, coalesce(blind_code, position::varchar, '') as code, person_id
+with in_set as (
+    select serving_id, string_agg(blind_code, '/' order by place) as codes
+    from set_glass
+    group by serving_id
+),
+
+glass as (
+    select
+        serving.serving_id,
+        coalesce(in_set.codes, blind_code, position::varchar, '') as code,
+        person_id
     from serving
     join sample using (sample_id)
     join sitting using (sitting_id)
+    left join in_set using (serving_id)
     where session_id = $session_id
 ),
 
@@ -18,10 +28,11 @@ said as (
     select
         serving_id,
         entry_no,
-        coalesce(words, rating::varchar, kind)                                          as said,
-        lag(coalesce(words, rating::varchar, kind))
+        coalesce('picked ' || set_pick.blind_code, words, rating::varchar, kind)        as said,
+        lag(coalesce('picked ' || set_pick.blind_code, words, rating::varchar, kind))
             over (partition by serving_id order by entry_no)                           as said_before
     from answer
+    left join set_pick using (serving_id, entry_no)
     where serving_id in (select serving_id from glass)
 ),
 

@@ -17,6 +17,7 @@ select
     known_answer.kind,
     known_answer.words,
     known_answer.rating,
+    known_set_pick.blind_code              as picked,
     known_meaning.compound                 as named_compound,
     known_meaning.words_key is not null    as is_known,
     coalesce(known_glass_event.kind, '')   as event,
@@ -30,6 +31,7 @@ join sample as planned on planned.sample_id = known_serving.planned_sample_id
 join sitting on sitting.sitting_id = planned.sitting_id
 join known_person on known_person.spelled_id = known_serving.person_id
 left join known_answer on known_answer.serving_id = known_serving.serving_id
+left join known_set_pick on known_set_pick.serving_id = known_serving.serving_id
 left join known_meaning using (words_key)
 left join known_glass_event on known_glass_event.serving_id = known_serving.serving_id
 where sitting.session_id = $session_id

@@ -10,7 +10,12 @@ select
     sample.compound,
     sample.given_level,
     actual_level,
-    age_minutes,
+    known_sample_state.age_minutes,
+    case when prepared_sample.sample_id is not null then total_level end as dosed_level,
+    round(prepared_sample.age_minutes)::integer  as dosed_minutes,
+    keeps_h,
+    coalesce(is_kept_too_long, false)            as is_kept_too_long,
+    coalesce(unfit_sample.has_expired_lot, false) as has_expired_lot,
     coalesce((
         select arg_max(addition, entry_no)
         from addition where addition.sample_id = sample.sample_id
@@ -18,6 +23,10 @@ select
     sample.sample_id in (select sample_id from known_sample_aside) as is_aside
 from sample
 join sitting using (sitting_id)
-left join known_sample_state using (sample_id)
-where session_id = $session_id
+join sample_level on sample_level.sample_id = sample.sample_id
+left join known_sample_state on known_sample_state.sample_id = sample.sample_id
+left join prepared_sample on prepared_sample.sample_id = sample.sample_id
+left join known_sample_keeps on known_sample_keeps.sample_id = sample.sample_id
+left join unfit_sample on unfit_sample.sample_id = sample.sample_id
+where sitting.session_id = $session_id
 order by sample.sitting_id, sample.mark;

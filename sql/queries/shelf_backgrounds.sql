@@ -1,7 +1,7 @@
 -- shelf_backgrounds: what each beer holds of a compound by itself, as in force on a day.
 -- Params:  $on_day
 -- Grain:   one row per beer x compound.
--- Used by: steps.shelf, steps.shelf_amounts
+-- Used by: steps.bench_ladder, steps.recipes, steps.shelf, steps.shelf_amounts
 
 select
     beer,

@@ -37,6 +37,11 @@ OUTCOME_WORDS: Final = MappingProxyType(
     }
 )
 
+# The key to the marks where some of the answers are picks of a set.
+WITH_SETS_WORDS: Final = MappingProxyType(
+    {**OUTCOME_WORDS, "right": "named or picked right", "missed": "not noticed or picked wrong"}
+)
+
 # The same where no name was asked for.
 PICKED_WORDS: Final = MappingProxyType({"right": "picked right", "wrong": "picked wrong"})
 YES_NO_WORDS: Final = MappingProxyType({"right": "said yes", "missed": "said no"})
@@ -106,6 +111,9 @@ HOW_TO_TYPE: Final = (
     "Type the first letters of what is written beside a code; Enter saves and goes on. 0 stands for "
     "nothing, ? for something without a name. Not in this order? Type the code in either cell: it is "
     "checked at its last digit and takes you to its glass."
+)
+HOW_TO_TYPE_SETS: Final = (
+    "A row with several codes is a set: type the code that was circled; Enter saves and goes on."
 )
 NO_SUCH_SESSION: Final = "There are no sheets of that session. Open it from the list of sessions."
 REASON_FOR_AN_AUDITOR: Final = (

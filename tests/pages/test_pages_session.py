@@ -262,9 +262,10 @@ def test_a_closed_session_leads_to_reveal_feedback_and_its_repetition(opened):
     assert "plan?again=s9" in html
 
 
-def test_five_papers_are_offered(opened):
+def test_five_papers_and_labels_are_offered(opened):
     labels = [found.label for found in opened(invented_session()).get("download_button")]
-    assert labels == ["Preparation list", "Pouring sheet", "Key", "Ballots", "All four"]
+    papers_offered = ["Preparation list", "Pouring sheet", "Key", "Ballots", "All four"]
+    assert labels == [*papers_offered, "Labels for bottles"]
 
 
 def test_all_papers_come_in_one_archive_of_the_chosen_size(monkeypatch):

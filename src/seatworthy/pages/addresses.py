@@ -10,11 +10,13 @@ RECORD = "record"
 SESSIONS = "sessions"
 PLAN = "plan"
 SESSION = "session"
+PREPARE = "prepare"
 ANSWERS = "answers"
 REVEAL = "reveal"
 FEEDBACK = "feedback"
 JUGS = "jugs"
 SHELF = "shelf"
+BENCH = "bench"
 PEOPLE = "people"
 SIGNERS = "people?first=signers"  # a fragment is not followed, since the page comes in parts
 SEATS = "seats"
@@ -46,6 +48,11 @@ def plan_address(again: str | None = None) -> str:
 def session_address(session_id: str) -> str:
     """Where one session stands."""
     return SESSION + _query(session=session_id)
+
+
+def prepare_address(session_id: str) -> str:
+    """Where the preparation of a session is ticked off."""
+    return PREPARE + _query(session=session_id)
 
 
 def answers_address(session_id: str, sheet: str | None = None) -> str:

@@ -3,11 +3,15 @@
 Marks are glasses seen from above in ink alone: disc, half disc, ring, dot in a ring.
 """
 
+from typing import Final
+
 from seatworthy.pages.figures import percent, spread
 from seatworthy.pages.marks import mark
 from seatworthy.pages.markup import escaped, tag, unseen
-from seatworthy.phrases import OUTCOME_WORDS, STANDING_WORDS
+from seatworthy.phrases import OUTCOME_WORDS, PICKED_WORDS, STANDING_WORDS, WITH_SETS_WORDS
 from seatworthy.steps.reveal_views import FeedbackGlass, FeedbackView, ProgressRow
+
+_PICKED: Final = {"right": PICKED_WORDS["right"], "missed": PICKED_WORDS["wrong"]}
 
 
 def outcome_mark(outcome: str) -> str:
@@ -17,13 +21,19 @@ def outcome_mark(outcome: str) -> str:
 
 def glasses_table(glasses: tuple[FeedbackGlass, ...]) -> str:
     """Their own glasses in the order tasted, with the key to the marks under it."""
+    has_sets = any(glass.codes for glass in glasses)
     has_others = any(glass.others is not None for glass in glasses)
     words = ["code", "what was in it", "you said"] + (["the others"] if has_others else [])
     heads = tag("th", unseen("how it was answered"), scope="col", class_="mark-column")
     heads += "".join(tag("th", word, scope="col") for word in words)
     rows = "".join(_glass(glass, has_others=has_others) for glass in glasses)
-    table = tag("table", tag("thead", tag("tr", heads)) + tag("tbody", rows), class_="listing own")
-    entries = [outcome_mark(key) + escaped(words) for key, words in OUTCOME_WORDS.items()]
+    table = tag(
+        "table",
+        tag("thead", tag("tr", heads)) + tag("tbody", rows),
+        class_=f"listing own{' has-sets' * has_sets}",
+    )
+    words_of = WITH_SETS_WORDS if has_sets else OUTCOME_WORDS
+    entries = [outcome_mark(key) + escaped(words) for key, words in words_of.items()]
     return table + tag("div", "".join(tag("span", entry) for entry in entries), class_="key")
 
 
@@ -44,12 +54,13 @@ def progress_table(view: FeedbackView) -> str:
 
 
 def _glass(glass: FeedbackGlass, *, has_others: bool) -> str:
-    word = unseen(OUTCOME_WORDS.get(glass.outcome, ""))
+    word = unseen((_PICKED if glass.codes else OUTCOME_WORDS).get(glass.outcome, ""))
     note = tag("i", escaped(glass.note)) if glass.note else ""
     said = tag("b" if glass.outcome == "wrong" else "span", escaped(glass.said))
+    codes = [tag("span", escaped(code), class_="code") for code in glass.codes or (glass.code,)]
     cells = [
         tag("td", outcome_mark(glass.outcome) + word, class_="mark-column"),
-        tag("th", tag("span", escaped(glass.code), class_="code"), scope="row"),
+        tag("th", " ".join(codes), scope="row"),
         tag("td", escaped(glass.was), class_="what"),
         tag("td", said + note, class_="said", data_head="you said:"),
     ]

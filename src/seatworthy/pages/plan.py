@@ -18,13 +18,13 @@ from seatworthy.pages.plan_draft import (
     start_afresh,
     wish_of_draft,
 )
-from seatworthy.pages.plan_form import show_beer, show_people
+from seatworthy.pages.plan_form import show_beer, show_dosing, show_people
 from seatworthy.pages.plan_samples import edit_samples, fill_rows, unfinished_rows
 from seatworthy.sessions.wish import Wish
 from seatworthy.steps import planning
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.sentences import number_word
-from seatworthy.steps.session_views import PlanChoices, PlanPreview
+from seatworthy.steps.session_views import DoseLine, PlanChoices, PlanPreview
 
 _LEAD: Final = (
     "Everybody's glasses get codes of three digits and an order of their own; the papers are printed "
@@ -49,6 +49,7 @@ def show() -> None:
     with form:
         show_beer(choices)
         samples = edit_samples(choices)
+        show_dosing(choices)
         show_people(choices)
         st.button("Start afresh", key=AFRESH, on_click=start_afresh)
     faults, wish = wish_of_draft(samples)
@@ -106,12 +107,27 @@ def _facts(preview: PlanPreview) -> str:
         f"Alcohol for one person: {preview.alcohol_g:.1f} g as counted, {preview.swallowed_g:.1f} g "
         "if everything were swallowed."
     )
-    parts = [tag("p", escaped(alcohol))]
-    for head, lines in (("Left out", preview.left_out), ("To know", preview.notes)):
+    parts = [tag("p", escaped(alcohol)), *_dose_parts(preview.doses)]
+    known = (*preview.rests, *preview.notes)
+    for head, lines in (("Left out", preview.left_out), ("To know", known)):
         if lines:
             items = "".join(tag("li", escaped(line)) for line in lines)
             parts += [tag("h3", head), tag("ul", items, class_="care")]
     return "".join(parts)
+
+
+def _dose_parts(doses: tuple[DoseLine, ...]) -> list[str]:
+    """What is pipetted, in the order of work."""
+    if not doses:
+        return []
+    items = []
+    for dose in doses:
+        head = f"{dose.mark} {dose.what}{f', really {dose.level}' if dose.level else ''}"
+        what = f"{dose.take or 'nothing added'}; {dose.vessels}; prepare it {dose.when}"
+        others = f"Or {', or '.join(dose.others)}." if dose.others else ""
+        note = tag("span", escaped(others), class_="note") if others else ""
+        items.append(tag("li", tag("b", escaped(head)) + escaped(f": {what}. ") + note))
+    return [tag("h3", "Doses"), tag("ul", "".join(items), class_="care")]
 
 
 def _record(desk: Desk, wish: Wish) -> None:

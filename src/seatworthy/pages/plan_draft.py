@@ -103,6 +103,9 @@ def _wish(samples: tuple[WantedSample, ...], sittings: tuple[WantedSitting, ...]
             int(typed("most")), _decimal(typed("alcohol")), _decimal(typed("spat") or 0) / 100
         ),
         repeats=st.session_state.get(_AGAIN),
+        flight=int(typed("flight")) if typed("flight") else None,
+        strong_late=bool(typed("strong_late")),
+        container=typed("container"),
     )
 
 
@@ -133,6 +136,7 @@ def fill(wish: Wish, choices: PlanChoices) -> None:
 
 def _fields(wish: Wish, choices: PlanChoices, known: set[str]) -> dict[str, object]:
     beers = {beer.key for beer in choices.beers}
+    vessels = {vessel.key for vessel in choices.containers}
     return {
         "day": wish.session_on,
         "label": wish.label,
@@ -150,6 +154,9 @@ def _fields(wish: Wish, choices: PlanChoices, known: set[str]) -> dict[str, obje
         "spares": wish.spares,
         "leaves_out": wish.leaves_out,
         "seed": wish.seed,
+        "flight": wish.flight,
+        "strong_late": wish.strong_late,
+        "container": wish.container if wish.container in vessels else None,
     }
 
 

@@ -28,6 +28,23 @@ def show_beer(choices: PlanChoices) -> None:
     _beer(choices.beers)
 
 
+def show_dosing(choices: PlanChoices) -> None:
+    """What the beer is dosed in, where kinds of vessel stand on the bench."""
+    if not choices.containers:
+        return
+    labels = labels_told_apart(choices.containers)
+    st.selectbox(
+        "Dosed from the bench, in",
+        list(labels),
+        index=None,
+        format_func=labels.get,
+        placeholder="Not from the bench: what is added is written by hand",
+        key=_key("container"),
+        width=420,
+        **_KEPT,
+    )
+
+
 def show_people(choices: PlanChoices) -> None:
     """Who comes and who prepares; limits and order folded away."""
     names = labels_told_apart(
@@ -139,13 +156,19 @@ def _preparing(names: dict[str, str]) -> None:
 
 def _limits() -> None:
     st.checkbox("Everybody spits", key=_key("spits"), **_KEPT)
+    st.checkbox("Strong and lingering glasses come last", key=_key("strong_late"), **_KEPT)
     with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
         _number("Of a spat glass counts, %", "spat", most=100.0, step=5.0)
         _number("At most, g of alcohol", "alcohol", most=100.0, step=1.0)
-        _whole("At most, glasses a person", "most", most=20)
+        _whole("At most, glasses a person", "most", most=24)
+        _whole("Each tastes only, glasses or sets", "flight", most=24)
         _whole("Spare orders a sitting", "spares", most=20)
         _whole("Seed of codes and orders", "seed", most=2**31 - 1)
-    note = "The same plan with the same seed gives the same codes; another seed, other ones."
+    note = (
+        "Where each tastes only some of what is poured, the glasses are shared out evenly, over past "
+        "sessions too; empty, everybody tastes everything. The same plan with the same seed gives the "
+        "same codes; another seed, other ones."
+    )
     st.html(paper(tag("p", escaped(note), class_="note")))
 
 

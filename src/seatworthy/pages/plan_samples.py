@@ -8,14 +8,17 @@ import streamlit as st
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.plan_draft import ROWS, row_key
+from seatworthy.pages.plan_series import offer_series
 from seatworthy.pages.told_apart import labels_told_apart
-from seatworthy.sessions.wish import WantedSample
+from seatworthy.sessions.wish import NAMING, WantedSample
 from seatworthy.steps.session_views import PlanChoices
 from seatworthy.steps.views import Choice
 
 BLANK: Final = "(blank)"
 MOST_ROWS: Final = 24
 _TIMES: Final = {1: "once", 2: "twice"}
+_IN_SETS: Final = {0: "in sets only", **_TIMES}
+_SET_TIMES: Final = {1: "one set", 2: "two sets"}
 _WIDTHS: Final = (2.3, 1.0, 1.6, 2.6, 1.15)
 _KEPT: Final = {"persist_state": "session"}
 _NOTE: Final = (
@@ -34,6 +37,7 @@ def edit_samples(choices: PlanChoices) -> tuple[WantedSample, ...]:
     with st.container(horizontal=True, gap="small"):
         st.button("Add a jug", on_click=_add, disabled=len(rows) >= MOST_ROWS)
         st.button("Add a blank", on_click=_add, args=(BLANK,), disabled=len(rows) >= MOST_ROWS)
+    offer_series(labels, _add_series)
     return tuple(wanted for number in rows if (wanted := _wanted(number)) is not None)
 
 
@@ -50,21 +54,41 @@ def unfinished_rows() -> tuple[str, ...]:
 def fill_rows(samples: tuple[WantedSample, ...]) -> None:
     """Start the rows anew from a wish."""
     st.session_state[ROWS] = []
+    add_samples(samples)
+
+
+def add_samples(samples: tuple[WantedSample, ...]) -> None:
+    """Add a row for each of some samples."""
     for sample in samples:
         _add(
             sample.compound or BLANK,
             None if sample.level is None else float(sample.level),
             sample.glasses,
             sample.addition,
+            sample.method,
         )
 
 
+def _add_series(samples: tuple[WantedSample, ...]) -> None:
+    """Add the steps of a series, and a blank for the other glasses of its sets if there is none."""
+    state = st.session_state
+    blanks = [row for row in state[ROWS] if state.get(row_key(row, "compound")) == BLANK]
+    add_samples(samples if blanks else (*samples, WantedSample(None, None, glasses=0)))
+
+
 def _add(
-    compound: str | None = None, level: float | None = None, glasses: int = 1, addition: str = ""
+    compound: str | None = None,
+    level: float | None = None,
+    glasses: int = 1,
+    addition: str = "",
+    method: str = NAMING,
 ) -> None:
     state = st.session_state
     number = state["plan_next_row"] = state.get("plan_next_row", 0) + 1
-    values = {"compound": compound, "level": level, "glasses": glasses, "addition": addition}
+    values = {
+        "compound": compound, "level": level, "glasses": glasses, "addition": addition,
+        "method": method,
+    }  # fmt: skip
     for name, value in values.items():
         state[row_key(number, name)] = value
     state[ROWS] = [*state.get(ROWS, []), number]
@@ -87,8 +111,9 @@ def _row(number: int, labels: dict[str, str], *, is_first: bool) -> None:
         "Level (×)", min_value=0.0, max_value=100.0, step=0.5, format="%g", value=None,
         disabled=is_blank, label_visibility=shown, key=row_key(number, "level"), **_KEPT,
     )  # fmt: skip
+    times = _times(number, is_blank=is_blank)
     poured.segmented_control(
-        "Poured", list(_TIMES), format_func=_TIMES.get, required=True, label_visibility=shown,
+        "Poured", list(times), format_func=times.get, required=True, label_visibility=shown,
         key=row_key(number, "glasses"), **_KEPT,
     )  # fmt: skip
     addition.text_input(
@@ -96,6 +121,15 @@ def _row(number: int, labels: dict[str, str], *, is_first: bool) -> None:
         key=row_key(number, "addition"), **_KEPT,
     )  # fmt: skip
     out.button("Take out", key=row_key(number, "out"), on_click=_take_out, args=(number,))
+
+
+def _times(number: int, *, is_blank: bool) -> dict[int, str]:
+    """How often the jug of a row may be poured for each person, in words."""
+    state = st.session_state
+    if state.get(row_key(number, "method"), NAMING) != NAMING:
+        return _SET_TIMES
+    has_sets = any(state.get(row_key(row, "method"), NAMING) != NAMING for row in state[ROWS])
+    return _IN_SETS if is_blank and has_sets else _TIMES
 
 
 def _labels(choices: PlanChoices) -> dict[str, str]:
@@ -119,5 +153,6 @@ def _wanted(number: int) -> WantedSample | None:
         compound=None if is_blank else compound,
         level=None if is_blank or level is None else Decimal(f"{level:.10g}"),
         addition=(addition or "").strip(),
-        glasses=int(glasses or 1),
+        glasses=1 if glasses is None else int(glasses),
+        method=st.session_state.get(row_key(number, "method"), NAMING),
     )

@@ -120,6 +120,7 @@ def _sample(sample: SampleResult, *, has_sittings: bool) -> str:
     level = "" if sample.level is None else f", {multiple(float(sample.level))}"
     notes = [sample.sitting] if has_sittings else []
     notes += ["set aside"] if sample.is_aside else []
+    notes += [f"not for qualification: {sample.unfit}"] if sample.unfit else []
     what = escaped(f"{sample.label}{level}") + tag("i", escaped(", ".join(notes)))
     if sample.is_suspect:
         what += tag("p", escaped(sample.sentence), class_="suspicion")

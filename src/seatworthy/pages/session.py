@@ -10,6 +10,7 @@ from seatworthy.pages.addresses import (
     asked_word,
     feedback_address,
     plan_address,
+    prepare_address,
     reveal_address,
 )
 from seatworthy.pages.figures import whole_day
@@ -68,7 +69,14 @@ def _times(view: SessionView) -> str:
 
 
 def _show_stages(view: SessionView) -> None:
-    st.html(_stage(1, "Print"))
+    st.html(_stage(1, "Prepare and print"))
+    link = tag(
+        "a",
+        "Prepare the vessels, in the order of work (this is the key)",
+        href=prepare_address(view.session_id),
+        target="_self",
+    )
+    st.html(paper(tag("p", link, class_="ways"), tag("p", escaped(view.preparing), class_="note")))
     if view.state == "planned":
         offer_papers(view)
     else:

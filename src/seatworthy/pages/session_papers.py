@@ -13,6 +13,7 @@ from seatworthy.pages import source
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.paper_sizes import choose_size
+from seatworthy.pages.session_labels import offer_labels, warn_of_letters
 from seatworthy.steps import papers as paper_steps
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.session_views import SessionView
@@ -50,6 +51,8 @@ def offer_papers(view: SessionView) -> None:
             "application/zip",
         )
     st.html(paper(tag("p", escaped(_CAUTION), class_="note")))
+    warn_of_letters(view)
+    offer_labels(view, size)
 
 
 def paper_bytes(desk: Desk, session_id: str, function: str, size: str) -> bytes:

@@ -30,7 +30,7 @@ def _glass_aside(
     with desk.store.recording("set aside" if is_aside else "put back") as act:
         facts = session_with(desk, "glass", serving_id, is_open=False)
         glass = one_glass(facts, serving_id)
-        what = f"Glass {glass.blind_code or glass.position}"
+        what = glass.title
         _refuse_unchanged(what, is_now=glass.is_glass_aside, is_aside=is_aside)
         sign(act, by)
         row = {"serving_id": serving_id, "is_aside": is_aside, **salted("reason", why)}

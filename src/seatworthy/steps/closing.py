@@ -176,6 +176,12 @@ def _not_counted(facts: SessionFacts) -> list[str]:
             for sample in facts.samples_at(sitting.sitting_id)
             if sample.is_aside
         ]
+        found += [
+            f"{sample.mark} ({facts.compound_label(sample.compound)}, {sitting.label}): {sample.unfit}, "
+            "so its answers are kept and not for qualification."
+            for sample in facts.samples_at(sitting.sitting_id)
+            if sample.unfit and not sample.is_aside
+        ]
     alone = sum(glass.is_glass_aside and glass.kind is not None for glass in facts.glasses)
     if alone:
         found.append(f"{alone} {'glass is' if alone == 1 else 'glasses are'} set aside.")

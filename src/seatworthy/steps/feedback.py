@@ -40,6 +40,7 @@ def feedback(desk: Desk, session_id: str, person_id: str) -> FeedbackView | None
     before = judge_day(desk, day, facts.head.ended_at - JUST_BEFORE)
     after = judge_day(desk, day)  # by today's record, so that a glass set aside since shows
     counted = [glass for glass in own if _note(facts, glass) == ""]
+    named = [glass for glass in counted if not glass.parts]
     past = _past(desk, before, person_id)
     brewery = desk.store.rows("brewery")
     return FeedbackView(
@@ -51,10 +52,10 @@ def feedback(desk: Desk, session_id: str, person_id: str) -> FeedbackView | None
         person_id=person_id,
         name=facts.names[person_id],
         answer=_answer(facts, counted, past),
-        compared=_compared(facts, counted, past),
+        compared="" if all(g.parts for g in own) else _compared(facts, named, past),
         smell_next=smell_next(facts, counted, past),
         glasses=tuple(_glass(facts, glass) for glass in _in_order(own)),
-        progress=progress_rows(facts, own, counted, past, after),
+        progress=progress_rows(facts, own, named, past, after),
         needed=after.rulebook.asked.named_right,
         reference_level=after.rulebook.asked.reference_level,
         people=_people(facts),
@@ -95,14 +96,30 @@ def _glass(facts: SessionFacts, glass: Glass) -> FeedbackGlass:
     enough = len(others) >= FEWEST_OTHERS
     return FeedbackGlass(
         position=glass.position or 0,
-        code=glass.blind_code or "",
-        was=_what_was_in(facts.compound_label(sample.compound), sample.level),
+        code="" if glass.parts else glass.blind_code or "",
+        was=_what_was_in(facts.compound_label(sample.compound), sample.level) + _in_which(glass),
         said=_said(facts, glass),
-        outcome="open" if facts.outcome(glass) == "noticed" else facts.outcome(glass) or "",
+        outcome=_came_to(facts, glass),
         others=len(others) if enough else None,
         others_right=sum(facts.outcome(g) == "right" for g in others) if enough else None,
         note=_note(facts, glass),
+        codes=glass.codes if glass.parts else (),
     )
+
+
+def _in_which(glass: Glass) -> str:
+    """Which glasses of a set held it: ", in 417", or ", in all but 417"; "" for a single glass."""
+    odd = next((part for part in glass.parts if part.is_odd), None)
+    if odd is None:
+        return ""
+    return f", in {odd.code}" if odd.sample_id == glass.sample_id else f", in all but {odd.code}"
+
+
+def _came_to(facts: SessionFacts, glass: Glass) -> str:
+    outcome = facts.outcome(glass) or ""
+    if glass.parts and outcome == "wrong":
+        return "missed"  # a wrong pick is no other name
+    return "open" if outcome == "noticed" else outcome
 
 
 def _what_was_in(label: str, level: Decimal | None) -> str:
@@ -119,6 +136,9 @@ def _note(facts: SessionFacts, glass: Glass) -> str:
         return "you prepared it: kept, not counted"
     if glass.is_aside:
         return "set aside: not counted"
+    unfit = facts.samples[glass.sample_id].unfit
+    if unfit:
+        return f"{unfit}: not counted"
     return "own words: not counted yet" if facts.outcome(glass) == "open" else ""
 
 
@@ -155,7 +175,8 @@ def _progress(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str
     now = [
         compound
         for glass in own
-        if facts.outcome(glass) == "right"
+        if not glass.parts
+        and facts.outcome(glass) == "right"
         and (compound := facts.samples[glass.sample_id].compound)
         and last.get(compound) not in ("right", None)
     ]

@@ -6,12 +6,37 @@ from decimal import Decimal
 
 
 @dataclass(frozen=True)
+class PaperSetGlass:
+    """One glass of a forced-choice set: its place from the left, code and vessel."""
+
+    place: int
+    code: str
+    mark: str
+    is_odd: bool
+
+
+@dataclass(frozen=True)
 class PaperGlass:
-    """One glass on paper: its place, code and the letter of its vessel."""
+    """One glass on paper: its place, code and the letter of its vessel.
+
+    The code of a set is that of its odd glass, which is the key; what stands on paper are the codes
+    of its glasses.
+
+    Attributes:
+        method: How it is asked about ("naming", "3afc", "triangle", "2afc").
+        glasses: The glasses of a set from left to right; empty for a single glass.
+    """
 
     position: int
     code: str
     mark: str
+    method: str = "naming"
+    glasses: tuple[PaperSetGlass, ...] = ()
+
+    @property
+    def poured(self) -> "tuple[PaperGlass | PaperSetGlass, ...]":
+        """Everything that is poured for it, from left to right."""
+        return self.glasses or (self,)
 
 
 @dataclass(frozen=True)
@@ -24,8 +49,45 @@ class PaperOrder:
 
 
 @dataclass(frozen=True)
+class PaperRecipe:
+    """What goes into each vessel of one sample at one sitting, worked out from the bench.
+
+    Attributes:
+        stock: What it is taken from, with its lot; "" for a blank.
+        pipette: Which pipette; "" for units, a blank, and where there is none.
+        take: "3 shots of 110 µl", "2 units", "330 µl"; "" where nothing is added.
+        total: "330 µl in all"; "" where `take` says it.
+        into_ml: Beer in each vessel with the dose.
+        vessels: Names of the vessels at this sitting: "A1", "A2".
+        is_shared: Whether the same vessels serve the other sittings too.
+        level: What the level really will be, multiples; None for a blank.
+        level_off: How far it may be off (k = 2), multiples; None where nothing is known of it.
+        ethanol: What a blank gets so that it equals the others ("30 µl of ethanol"), or "".
+        takes_out_first: Whether as much beer is taken out first.
+        prepare_from: Earliest local time; None if it keeps any time.
+        prepare_until: Latest local time; None if nobody knows.
+        keeps_h: Hours from dosing to serving; None for a blank.
+    """
+
+    stock: str
+    pipette: str
+    take: str
+    total: str
+    into_ml: Decimal
+    vessels: tuple[str, ...]
+    is_shared: bool
+    level: Decimal | None
+    level_off: float | None
+    ethanol: str
+    takes_out_first: bool
+    prepare_from: datetime | None
+    prepare_until: datetime | None
+    keeps_h: Decimal | None
+
+
+@dataclass(frozen=True)
 class PaperSample:
-    """One vessel.
+    """One preparation.
 
     Attributes:
         label: Compound's label, or "nothing added".
@@ -35,6 +97,9 @@ class PaperSample:
         volume_ml: What that needs, without a reserve.
         caution: Handling note of the compound, "" for a blank.
         keeping: How long it may stand between dosing and tasting ("hours", "day", "days"), or "".
+        recipe: What goes into its vessels; None where what is added is written by hand.
+        compound: Compound key, by which what a tip may touch is told; "" for a blank.
+        is_asked_in_sets: Whether it is poured in forced-choice sets.
     """
 
     mark: str
@@ -45,6 +110,9 @@ class PaperSample:
     volume_ml: Decimal
     caution: str
     keeping: str
+    recipe: PaperRecipe | None = None
+    compound: str = ""
+    is_asked_in_sets: bool = False
 
 
 @dataclass(frozen=True)
@@ -71,6 +139,8 @@ class PaperView:
         preparers: Names of panellists who prepare.
         printed_at: Local moment of printing.
         record: The newest entry of the record it was made from, for the foot; "" to name none.
+        rests: Between which places everybody rests: a finished sentence each.
+        bench_notes: What the trainer should know of the doses: a finished sentence each.
     """
 
     session_id: str
@@ -89,3 +159,5 @@ class PaperView:
     preparers: tuple[str, ...]
     printed_at: datetime
     record: str = ""
+    rests: tuple[str, ...] = ()
+    bench_notes: tuple[str, ...] = ()

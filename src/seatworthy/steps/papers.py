@@ -1,20 +1,24 @@
 """What the papers of a planned session show: preparation, pouring, key and ballots."""
 
+from dataclasses import replace
 from datetime import datetime
 
 from seatworthy.intake.tables import vocabulary_rows
 from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import describing_word, short_label
+from seatworthy.steps.paper_recipes import PaperRecipes
 from seatworthy.steps.paper_views import (
     PaperGlass,
     PaperOrder,
     PaperSample,
+    PaperSetGlass,
     PaperSitting,
     PaperView,
 )
 from seatworthy.steps.session_facts import SessionFacts, session_facts
-from seatworthy.steps.session_parts import Sample, Sitting
+from seatworthy.steps.session_parts import Sample, SetPart, Sitting
+from seatworthy.steps.session_rests import session_rests
 from seatworthy.steps.sessions import alcohol_sentence, care_lines
 
 FEWEST_NAMES = 24
@@ -28,6 +32,7 @@ def papers(desk: Desk, session_id: str) -> PaperView | None:
     head = facts.head
     brewery = desk.store.rows("brewery")
     alcohol = alcohol_sentence(facts)
+    recipes = PaperRecipes(facts)
     return PaperView(
         session_id=head.session_id,
         session_on=head.session_on,
@@ -38,13 +43,15 @@ def papers(desk: Desk, session_id: str) -> PaperView | None:
         family=head.family_label or "",
         volume_ml=head.volume_ml,
         control_ml=head.volume_ml * bool(head.has_control),
-        sittings=tuple(_sitting(facts, sitting) for sitting in facts.sittings),
+        sittings=tuple(_sitting(facts, sitting, recipes) for sitting in facts.sittings),
         names_offered=_names_offered(desk),
         not_served=tuple(line for line in care_lines(facts) if line != alcohol),
         alcohol=alcohol,
         preparers=tuple(facts.names[person] for person in facts.preparers),
         printed_at=datetime.now(desk.time_zone).replace(tzinfo=None),
         record=chain_head(desk).words,
+        bench_notes=recipes.notes(),
+        rests=session_rests(facts),
     )
 
 
@@ -70,7 +77,7 @@ def _offered(row: dict[str, str]) -> str:
     return f"{short_label(row['label'])}, {word}" if word else short_label(row["label"])
 
 
-def _sitting(facts: SessionFacts, sitting: Sitting) -> PaperSitting:
+def _sitting(facts: SessionFacts, sitting: Sitting, recipes: PaperRecipes) -> PaperSitting:
     orders = [
         PaperOrder(facts.names[person], False, _glasses_of(facts, sitting.sitting_id, person))
         for person in facts.people_at(sitting.sitting_id)
@@ -90,24 +97,46 @@ def _sitting(facts: SessionFacts, sitting: Sitting) -> PaperSitting:
     return PaperSitting(
         label=sitting.label,
         starts_at=facts.local(sitting.starts_at) or datetime.min,
-        samples=tuple(_samples(facts, sitting, orders)),
+        samples=tuple(_samples(facts, sitting, orders, recipes)),
         orders=tuple(orders),
     )
 
 
 def _glasses_of(facts: SessionFacts, sitting_id: str, person: str) -> tuple[PaperGlass, ...]:
     return tuple(
-        PaperGlass(g.position or 0, g.blind_code or "", facts.samples[g.sample_id].mark)
+        PaperGlass(
+            position=g.position or 0,
+            code=g.blind_code or "",
+            mark=facts.samples[g.sample_id].mark,
+            method=g.method,
+            glasses=tuple(_in_set(facts, part) for part in g.parts),
+        )
         for g in facts.glasses_of(sitting_id, person)
     )
 
 
-def _samples(facts: SessionFacts, sitting: Sitting, orders: list[PaperOrder]) -> list[PaperSample]:
+def _in_set(facts: SessionFacts, part: SetPart) -> PaperSetGlass:
+    mark = facts.samples[part.sample_id].mark
+    return PaperSetGlass(part.place, part.code, mark, part.is_odd)
+
+
+def _samples(
+    facts: SessionFacts, sitting: Sitting, orders: list[PaperOrder], recipes: PaperRecipes
+) -> list[PaperSample]:
+    """What is prepared, in the order of work where doses are worked out, else by letter."""
     about = {row["compound"]: row for row in facts.desk.store.rows("compound_care")}
-    poured = [glass.mark for order in orders for glass in order.glasses]
+    glasses = [glass for order in orders for glass in order.glasses]
+    poured = [one.mark for glass in glasses for one in glass.poured]
+    in_sets = {one.mark for glass in glasses for one in glass.glasses}
     return [
-        _sample(facts, sample, poured.count(sample.mark), about.get(sample.compound or "", {}))
-        for sample in facts.samples_at(sitting.sitting_id)
+        replace(
+            _sample(facts, sample, poured.count(sample.mark), about.get(sample.compound or "", {})),
+            is_asked_in_sets=sample.mark in in_sets,
+            recipe=recipes.of(sample),
+        )
+        for sample in sorted(
+            facts.samples_at(sitting.sitting_id), key=lambda sample: recipes.place(sample.mark)
+        )
     ]
 
 
@@ -123,4 +152,5 @@ def _sample(
         volume_ml=glasses * (facts.head.volume_ml or 0),
         caution=about.get("safety", ""),
         keeping=about.get("keeping", ""),
+        compound=sample.compound or "",
     )

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator
 
+from seatworthy.steps.bench_facts import containers
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.panel import people_of_panel
 from seatworthy.steps.sentences import in_sentence, joined
 from seatworthy.steps.session_views import BeerChoice, CompoundChoice, PersonChoice, PlanChoices
+from seatworthy.steps.views import Choice
 
 
 def plan_choices(desk: Desk) -> PlanChoices:
@@ -32,7 +34,8 @@ def plan_choices(desk: Desk) -> PlanChoices:
     )
     has_zone = bool(desk.store.rows("brewery"))
     hindrance = _hindrance(has_zone, bool(beers), bool(people), bool(thresholds))
-    return PlanChoices(desk.today(), beers, compounds, people, hindrance)
+    vessels = tuple(Choice(c.container_id, c.label) for c in containers(desk))
+    return PlanChoices(desk.today(), beers, compounds, people, hindrance, vessels)
 
 
 def _hindrance(has_zone: bool, beers: bool, people: bool, thresholds: bool) -> str:

@@ -5,11 +5,9 @@ from collections.abc import Iterator
 from seatworthy.intake.tables import TableRow
 from seatworthy.intake.words import fold
 from seatworthy.sessions.plan import Plan, PlannedGlass, PlannedSitting
-from seatworthy.sessions.wish import Wish
+from seatworthy.sessions.wish import NAMING, Wish
 from seatworthy.steps.signing import salted
 from seatworthy.store.ids import coded_serving_name, planned_sample_name, sitting_name
-
-NAMING = "naming"
 
 
 def plan_rows(wish: Wish, plan: Plan, session_id: str) -> Iterator[TableRow]:
@@ -63,10 +61,11 @@ def _sitting_rows(
         row = {"sitting_id": sitting_id, "person_id": seat.person_id, "state": "expected"}
         yield "sitting_person", row
         for glass in seat.glasses:
-            yield "serving", _serving_row(sitting_id, seat.person_id, glass)
+            yield from _serving_rows(sitting_id, seat.person_id, glass)
     for number, order in enumerate(sitting.spares, start=1):
         for glass in order:
-            yield "spare_serving", _spare_row(sitting_id, number, glass)
+            if glass.method == NAMING:  # a set is poured for those who were planned
+                yield "spare_serving", _spare_row(sitting_id, number, glass)
 
 
 def _sample_rows(wish: Wish, plan: Plan, sitting_id: str) -> Iterator[TableRow]:
@@ -89,16 +88,31 @@ def _sample_rows(wish: Wish, plan: Plan, sitting_id: str) -> Iterator[TableRow]:
             yield "addition", {"sample_id": sample_id, **salted("addition", sample.addition)}
 
 
-def _serving_row(sitting_id: str, person_id: str, glass: PlannedGlass) -> dict[str, object]:
-    return {
-        "serving_id": coded_serving_name(sitting_id, person_id, NAMING, glass.code),
-        "sample_id": planned_sample_name(sitting_id, glass.mark),
-        "person_id": person_id,
-        "method": NAMING,
-        "position": glass.position,
-        "blind_code": glass.code,
-        "duplicate_mark": glass.duplicate_mark,
-    }
+def _serving_rows(sitting_id: str, person_id: str, glass: PlannedGlass) -> Iterator[TableRow]:
+    serving_id = coded_serving_name(sitting_id, person_id, glass.method, glass.code)
+    yield (
+        "serving",
+        {
+            "serving_id": serving_id,
+            "sample_id": planned_sample_name(sitting_id, glass.mark),
+            "person_id": person_id,
+            "method": glass.method,
+            "position": glass.position,
+            "blind_code": glass.code,
+            "duplicate_mark": glass.duplicate_mark,
+        },
+    )
+    for one in glass.glasses:
+        yield (
+            "set_glass",
+            {
+                "serving_id": serving_id,
+                "place": one.place,
+                "blind_code": one.code,
+                "sample_id": planned_sample_name(sitting_id, one.mark),
+                "is_odd": one.is_odd,
+            },
+        )
 
 
 def _spare_row(sitting_id: str, number: int, glass: PlannedGlass) -> dict[str, object]:

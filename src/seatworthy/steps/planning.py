@@ -1,6 +1,7 @@
 """From a wish to a plan on record: samples, codes and orders, checked before anything is kept."""
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
@@ -10,21 +11,24 @@ from typing import Any
 from seatworthy.errors import PanelError, PlanRefused
 from seatworthy.intake.words import Unreadable, fold, read_label, read_text
 from seatworthy.rules.verdict import counted
+from seatworthy.sessions.doses.recipe import WorkedOut
 from seatworthy.sessions.layout import lay_out
-from seatworthy.sessions.plan import CompoundFacts, PersonFacts, Plan, ShelfFacts
-from seatworthy.sessions.wish import Limits, WantedSample, WantedSitting, Wish
+from seatworthy.sessions.plan import PersonFacts, Plan
+from seatworthy.sessions.wish import NAMING, Limits, WantedSample, WantedSitting, Wish
+from seatworthy.steps.bench_facts import containers
 from seatworthy.steps.closing import call_off
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.labels import short_label
 from seatworthy.steps.panel import people_of_panel
+from seatworthy.steps.past_flights import past_flights
 from seatworthy.steps.plan_choices import plan_choices
 from seatworthy.steps.plan_rows import plan_rows
+from seatworthy.steps.plan_shelf import shelf_facts
+from seatworthy.steps.recipe_rows import dose_line, prepared_rows
+from seatworthy.steps.recipes import container_on_bench, of_plan, worked_out
 from seatworthy.steps.resting_codes import resting_codes
 from seatworthy.steps.sentences import number_word, sentence_start
 from seatworthy.steps.session_facts import SessionFacts, session_facts
-from seatworthy.steps.session_views import (
-    PlanPreview,
-)
+from seatworthy.steps.session_views import DoseLine, PlanPreview
 from seatworthy.store.ids import session_name
 
 __all__ = ["call_off", "first_wish", "plan_choices", "preview", "record_plan", "wish_again"]
@@ -63,13 +67,22 @@ def preview(desk: Desk, wish: Wish) -> PlanPreview:
         PlanRefused: with everything that stands in its way.
     """
     plan = _laid_out(desk, wish)
+    doses = _doses(desk, wish, plan)
     return PlanPreview(
         answer=_plan_sentence(plan),
         alcohol_g=plan.alcohol_g,
         swallowed_g=plan.swallowed_g,
         left_out=plan.left_out,
-        notes=(*_about_spitting(wish, plan), *plan.notes),
+        notes=(*_about_spitting(wish, plan), *plan.notes, *(doses.notes if doses else ())),
+        doses=_dose_lines(desk, wish, doses) if doses else (),
+        rests=plan.rests,
     )
+
+
+def _dose_lines(desk: Desk, wish: Wish, doses: WorkedOut) -> tuple[DoseLine, ...]:
+    starts = [sitting.starts_at for sitting in wish.sittings]
+    kind = container_on_bench(desk, wish.container or "").kind
+    return tuple(dose_line(recipe, starts, kind) for recipe in doses.recipes)
 
 
 def _about_spitting(wish: Wish, plan: Plan) -> Iterator[str]:
@@ -111,6 +124,7 @@ def record_plan(desk: Desk, wish: Wish) -> str:
             )
             raise PlanRefused([fault])
         act.add_all(plan_rows(tidy, plan, session_id))
+        act.add_all(prepared_rows(desk, tidy, plan, session_id, _doses(desk, tidy, plan)))
     return session_id
 
 
@@ -164,44 +178,28 @@ def _as_stored(level: Decimal | None) -> Decimal | None:
 def _laid_out(desk: Desk, wish: Wish) -> Plan:
     return lay_out(
         wish,
-        _shelf_facts(desk, wish.beer, wish.session_on),
+        shelf_facts(desk, wish.beer, wish.session_on),
         _people_facts(desk),
         resting_codes(desk, wish.session_on),
         desk.today(),
         desk.time_zone,
         label_key=fold,
+        past=past_flights(desk, wish.session_on),
     )
 
 
-def _shelf_facts(desk: Desk, beer: str, on: date) -> ShelfFacts:
-    rows = {row["beer"]: row for row in desk.store.rows("beers_with_family")}
-    found = rows.get(beer)
-    if found is None:
-        raise PlanRefused(["Choose a base beer; new ones are added on the shelf."])
-    thresholds = {
-        row["compound"]
-        for row in desk.store.rows("thresholds_on", family=found["family"], on_day=on)
-    }
-    compounds = {
-        row["compound"]: CompoundFacts(
-            label=short_label(row["label"]),
-            serve=row["serve"],
-            has_threshold=row["compound"] in thresholds,
-            reference=_reference(row),
-            caution=row["safety"],
-        )
-        for row in desk.store.rows("compound_care")
-    }
-    counting = desk.rulebook.counted
-    levels = (Decimal(str(counting.lowest_level)), Decimal(str(counting.highest_level)))
-    return ShelfFacts(found["label"], found["family"], found["family_label"], compounds, levels)
+def _doses(desk: Desk, wish: Wish, plan: Plan) -> WorkedOut | None:
+    """Doses from the bench; None where everything is written by hand.
 
-
-def _reference(row: Mapping[str, Any]) -> str:
-    """What books say, as "40 to 200 ug/L"; "" if they say nothing."""
-    ends = [row["reference_low"], row["reference_high"]]
-    known = [f"{float(end):g}" for end in dict.fromkeys(ends) if end is not None]
-    return f"{' to '.join(known)} {row['reference_unit']}" if known else ""
+    Raises:
+        PlanRefused: with every reason why one can't be made.
+    """
+    if wish.container is None:
+        return None
+    worked = worked_out(desk, of_plan(desk, wish, plan), wish.container)
+    if worked.faults:
+        raise PlanRefused(worked.faults)
+    return worked
 
 
 def _people_facts(desk: Desk) -> dict[str, PersonFacts]:
@@ -245,14 +243,36 @@ def wish_again(desk: Desk, session_id: str) -> Wish:
             head.spat_share or Decimal(0),
         ),
         repeats=session_id,
+        **_flight_again(facts),
     )
+
+
+def _flight_again(facts: SessionFacts) -> dict[str, Any]:
+    """How it was shared out, and what was dosed if that is still on the bench."""
+    desk, session_id = facts.desk, facts.head.session_id
+    flights = desk.store.rows("session_flight", session_id=session_id)
+    used = {
+        row["container_id"] for row in desk.store.rows("session_recipes", session_id=session_id)
+    }
+    there = {container.container_id for container in containers(desk)}
+    return {
+        "flight": flights[0]["flight"] if flights else None,
+        "strong_late": bool(flights[0]["strong_late"]) if flights else True,
+        "container": next(iter(used & there), None),
+    }
 
 
 def _samples_again(facts: SessionFacts) -> Iterator[WantedSample]:
     for sample in facts.samples_at(facts.sittings[0].sitting_id):
-        own = [g.person_id for g in facts.glasses if g.planned_sample_id == sample.sample_id]
-        glasses = max((own.count(person) for person in set(own)), default=1)
-        yield WantedSample(sample.compound, sample.given_level, sample.addition, glasses)
+        own = [g for g in facts.glasses if g.planned_sample_id == sample.sample_id]
+        counts = Counter(glass.person_id for glass in own)
+        yield WantedSample(
+            sample.compound,
+            sample.given_level,
+            sample.addition,
+            max(counts.values(), default=1 if sample.compound else 0),
+            own[0].method if own else NAMING,
+        )
 
 
 def _sittings_again(facts: SessionFacts, day: date) -> Iterator[WantedSitting]:

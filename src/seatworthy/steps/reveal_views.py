@@ -30,6 +30,7 @@ class SampleResult:
         named_right: Of these, right.
         other_names: Of these, another name.
         unnamed: Of these, noticed without a name.
+        unfit: Why its answers are kept and not for qualification, "" if they are.
         is_suspect: Whether nearly everybody missed what they usually find.
         sentence: For a suspect one, what speaks for looking at the bottle first.
     """
@@ -47,6 +48,7 @@ class SampleResult:
     is_aside: bool
     is_suspect: bool
     sentence: str
+    unfit: str = ""
 
 
 @dataclass(frozen=True)
@@ -101,6 +103,8 @@ class FeedbackGlass:
         others: Other people who answered the same sample; None if fewer than four.
         others_right: Of these, right; None likewise.
         note: "" or why it doesn't count ("set aside", "you prepared it").
+        codes: Of a forced-choice set, its codes from left to right; empty for a single glass, whose
+            code is ``code``. A wrong pick is "missed".
     """
 
     position: int
@@ -111,6 +115,7 @@ class FeedbackGlass:
     others: int | None
     others_right: int | None
     note: str
+    codes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -43,6 +43,12 @@ def seat_latecomer(desk: Desk, sitting_id: str, person_id: str) -> str:
         number = min(spares, default=None)
         whole = spares[number] if number is not None else _fresh_order(facts, sitting_id)
         order = [g for g in whole if facts.samples[g.sample_id].compound not in refused]
+        if not whole:
+            message = (
+                f"This session is poured in sets, and sets are poured for those who were planned. Plan "
+                f"a session of their own for {facts.names[person_id]}."
+            )
+            raise PanelError(message)
         if not order:
             message = f"{facts.names[person_id]} is not to be served any of these glasses."
             raise PanelError(message)
@@ -84,11 +90,17 @@ def _refused(facts: SessionFacts, person_id: str) -> frozenset[str]:
 
 
 def _fresh_order(facts: SessionFacts, sitting_id: str) -> list[SpareGlass]:
-    """An order with codes that stand on no glass yet."""
+    """An order with codes that stand on no glass yet; what is poured in sets alone is not in it."""
     draw = Draw(randbelow(_SEEDS))
     samples = []
     for sample in facts.samples_at(sitting_id):
-        own = [g.person_id for g in facts.glasses if g.planned_sample_id == sample.sample_id]
+        if _is_in_sets_alone(facts, sample.sample_id):
+            continue
+        own = [
+            g.person_id
+            for g in facts.glasses
+            if g.planned_sample_id == sample.sample_id and not g.parts
+        ]
         samples += [sample] * max((own.count(person) for person in set(own)), default=1)
     marks = [sample.mark for sample in samples]
     (row,) = serving_orders(1, marks, draw)
@@ -105,6 +117,11 @@ def _fresh_order(facts: SessionFacts, sitting_id: str) -> list[SpareGlass]:
         )
         for position, (place, code) in enumerate(zip(row, codes, strict=True), start=1)
     ]
+
+
+def _is_in_sets_alone(facts: SessionFacts, sample_id: str) -> bool:
+    sets = [bool(g.parts) for g in facts.glasses if sample_id in g.poured_from]
+    return bool(sets) and all(sets)
 
 
 def _record(

@@ -16,6 +16,7 @@ from seatworthy.steps.session_parts import (
     Glass,
     Head,
     Sample,
+    SetPart,
     Sitting,
     SpareGlass,
 )
@@ -46,9 +47,18 @@ class SessionFacts:
 
     @cached_property
     def glasses(self) -> tuple[Glass, ...]:
-        """Every glass of every sitting."""
+        """Every glass and every set of every sitting."""
         rows = self.desk.store.rows("session_glasses", session_id=self.head.session_id)
-        return tuple(Glass(**row) for row in rows)
+        parts = self._parts
+        return tuple(Glass(**row, parts=parts.get(row["serving_id"], ())) for row in rows)
+
+    @cached_property
+    def _parts(self) -> dict[str, tuple[SetPart, ...]]:
+        """The glasses of each forced-choice set, from left to right, by serving."""
+        found: dict[str, list[SetPart]] = {}
+        for row in self.desk.store.rows("session_sets", session_id=self.head.session_id):
+            found.setdefault(row.pop("serving_id"), []).append(SetPart(**row))
+        return {serving: tuple(parts) for serving, parts in found.items()}
 
     @cached_property
     def outcomes(self) -> dict[str, str]:

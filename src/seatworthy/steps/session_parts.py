@@ -12,8 +12,21 @@ NOTHING_ADDED = "nothing added"
 
 
 @dataclass(frozen=True)
+class SetPart:
+    """One glass of a forced-choice set: its place from the left, and whether it is the odd one."""
+
+    place: int
+    code: str
+    sample_id: str
+    is_odd: bool
+
+
+@dataclass(frozen=True)
 class Glass:
-    """One glass of one person.
+    """One glass of one person, or one forced-choice set, which has one answer.
+
+    ``blind_code`` of a set is the code of its odd glass, which is the key: what is shown are
+    `codes`, `label` and `title`.
 
     Attributes:
         sample_id: What was really in it.
@@ -24,6 +37,8 @@ class Glass:
         is_glass_aside: Whether this very glass is set aside.
         is_own_aside: Whether the person themselves had it set aside, without a reason.
         is_aside: Whether it is set aside, by itself or with its sample.
+        picked: Code of the glass of a set that was picked; None without a pick.
+        parts: The glasses of a set from left to right; empty for a single glass.
     """
 
     serving_id: str
@@ -44,6 +59,31 @@ class Glass:
     is_glass_aside: bool
     is_own_aside: bool
     is_aside: bool
+    picked: str | None = None
+    parts: tuple[SetPart, ...] = ()
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """What stands on it: of a set all codes from left to right; none if it has no code."""
+        own = (self.blind_code,) if self.blind_code else ()
+        return tuple(part.code for part in self.parts) or own
+
+    @property
+    def label(self) -> str:
+        """What it is called on pages: "417", "set 3 (417 258 903)", or its place without a code."""
+        if self.parts:
+            return f"set {self.position} ({' '.join(self.codes)})"
+        return self.blind_code or str(self.position or "")
+
+    @property
+    def title(self) -> str:
+        """The same at the start of a sentence: "Glass 417", "Set 3 (417 258 903)"."""
+        return self.label.capitalize() if self.parts else f"Glass {self.label}"
+
+    @property
+    def poured_from(self) -> tuple[str, ...]:
+        """The sample planned for each glass that is poured."""
+        return tuple(part.sample_id for part in self.parts) or (self.planned_sample_id,)
 
     @property
     def is_swapped(self) -> bool:
@@ -52,7 +92,9 @@ class Glass:
 
     @property
     def said(self) -> str:
-        """The answer as it was given, in words; "" without one."""
+        """The answer as it was given, in words; "" without one. Of a set, what was picked."""
+        if self.parts:
+            return f"picked {self.picked}" if self.kind else ""
         if self.kind == "words":
             return self.words or ""
         fixed = {"nothing": NOTHING_SAID, "something": SOMETHING_SAID, None: ""}
@@ -61,7 +103,18 @@ class Glass:
 
 @dataclass(frozen=True)
 class Sample:
-    """One preparation at one sitting; levels are multiples, None where not stated."""
+    """One preparation at one sitting; levels are multiples, None where not stated.
+
+    Attributes:
+        given_level: As planned.
+        actual_level: As somebody stated that it really was.
+        age_minutes: From adding to pouring, as somebody stated it.
+        dosed_level: As it follows from what was written down of the dosing, loss taken off.
+        dosed_minutes: From dosing to the start of the sitting, likewise.
+        keeps_h: Hours that it keeps; None where nothing is known of it.
+        is_kept_too_long: Whether it was served after that.
+        has_expired_lot: Whether its stock had expired by then.
+    """
 
     sample_id: str
     sitting_id: str
@@ -70,13 +123,27 @@ class Sample:
     given_level: Decimal | None
     actual_level: Decimal | None
     age_minutes: int | None
+    dosed_level: float | None
+    dosed_minutes: int | None
+    keeps_h: Decimal | None
+    is_kept_too_long: bool
+    has_expired_lot: bool
     addition: str
     is_aside: bool
 
     @property
     def level(self) -> Decimal | None:
         """The level it really had, as far as anybody said."""
+        if self.actual_level is None and self.dosed_level is not None:
+            return round(Decimal(self.dosed_level), 9).normalize()
         return self.actual_level or self.given_level
+
+    @property
+    def unfit(self) -> str:
+        """Why its answers are kept and not for qualification; "" if they are."""
+        if self.has_expired_lot:
+            return "its lot had expired"
+        return "it was kept too long" if self.is_kept_too_long else ""
 
 
 @dataclass(frozen=True)

@@ -83,13 +83,41 @@ class PersonChoice:
 
 @dataclass(frozen=True)
 class PlanChoices:
-    """Everything that a plan may choose from, and what hinders planning at all ("" if nothing)."""
+    """Everything that a plan may choose from, and what hinders planning at all ("" if nothing).
+
+    Attributes:
+        containers: Kinds of vessel on the bench that may be dosed; empty where no bench is kept.
+    """
 
     today: date
     beers: tuple[BeerChoice, ...]
     compounds: tuple[CompoundChoice, ...]
     people: tuple[PersonChoice, ...]
     hindrance: str
+    containers: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True)
+class DoseLine:
+    """One jug's dose, worked out from the bench and not yet recorded.
+
+    Attributes:
+        mark: Its letter.
+        what: Compound, or "nothing added".
+        take: What is pipetted and from what; "" for nothing.
+        vessels: "2 vessels of 330 ml".
+        level: What the level really will be, with its range; "" for a blank.
+        when: Earliest and latest time to prepare it, for each sitting.
+        others: Other ways to pipette it, in words.
+    """
+
+    mark: str
+    what: str
+    take: str
+    vessels: str
+    level: str
+    when: str
+    others: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -102,6 +130,8 @@ class PlanPreview:
         swallowed_g: Grams if everything were swallowed.
         left_out: Sentences, one for each person who doesn't get a glass.
         notes: Cautions that refuse nothing.
+        doses: What is pipetted, in the order of work; empty where it is written by hand.
+        rests: Between which places everybody rests.
     """
 
     answer: str
@@ -109,6 +139,8 @@ class PlanPreview:
     swallowed_g: Decimal
     left_out: tuple[str, ...]
     notes: tuple[str, ...]
+    doses: tuple[DoseLine, ...] = ()
+    rests: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -202,6 +234,7 @@ class SessionView:
         may_come: People on record who have no glass in this session.
         people: Everybody on record, to say who did something.
         care: Lines of care for this session: alcohol, not to be served, handling.
+        preparing: How far its vessels are prepared; "" where nothing is dosed from the bench.
     """
 
     session_id: str
@@ -223,3 +256,4 @@ class SessionView:
     may_come: tuple[Choice, ...]
     people: tuple[Choice, ...]
     care: tuple[str, ...]
+    preparing: str = ""

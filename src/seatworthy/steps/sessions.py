@@ -18,6 +18,7 @@ from seatworthy.steps.session_views import (
     SessionView,
     SittingView,
 )
+from seatworthy.steps.vessels import preparing_sentence
 from seatworthy.steps.views import Choice
 
 NO_SESSION = "No session yet"
@@ -125,6 +126,7 @@ def session(desk: Desk, session_id: str) -> SessionView | None:
         may_come=tuple(choice for choice in everybody if choice.key not in here),
         people=tuple(everybody),
         care=tuple(care_lines(facts)),
+        preparing=preparing_sentence(facts),
     )
 
 
@@ -187,16 +189,24 @@ def _glass(facts: SessionFacts, glass: Glass) -> GlassLine:
     return GlassLine(
         serving_id=glass.serving_id,
         position=glass.position or 0,
-        code=glass.blind_code or "",
-        mark=facts.samples[glass.sample_id].mark,
+        code=glass.label,
+        mark=_letters(facts, glass),
         said=glass.said,
         event=event or ("swapped" if glass.is_swapped else ""),
         is_aside=glass.is_aside,
     )
 
 
+def _letters(facts: SessionFacts, glass: Glass) -> str:
+    """The letter of what was really in it; of a set, the letters from left to right."""
+    held = [part.sample_id for part in glass.parts] or [glass.sample_id]
+    return " ".join(facts.samples[sample_id].mark for sample_id in held)
+
+
 def _sample(facts: SessionFacts, sample: Sample) -> SampleLine:
-    own = Counter(g.person_id for g in facts.glasses if g.planned_sample_id == sample.sample_id)
+    own = Counter(
+        g.person_id for g in facts.glasses for poured in g.poured_from if poured == sample.sample_id
+    )
     return SampleLine(
         sample_id=sample.sample_id,
         mark=sample.mark,
@@ -232,7 +242,8 @@ def care_lines(facts: SessionFacts) -> list[str]:
 def alcohol_sentence(facts: SessionFacts) -> str:
     """What one person takes of alcohol in a planned session, swallowed or spat."""
     head = facts.head
-    most = max(Counter((g.sitting_id, g.person_id) for g in facts.glasses).values(), default=0)
+    poured = Counter((g.sitting_id, g.person_id) for g in facts.glasses for _ in g.poured_from)
+    most = max(poured.values(), default=0)
     glasses = most + bool(head.has_control)
     if head.volume_ml is None or head.abv_percent is None:
         return ""

@@ -7,6 +7,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.seating import seat_latecomer
 from seatworthy.steps.sentences import joined
 from seatworthy.steps.session_facts import SessionFacts, one_glass, open_session, session_with
+from seatworthy.steps.session_parts import Glass
 from seatworthy.steps.signing import sign
 
 __all__ = [
@@ -87,13 +88,13 @@ def _glass(desk: Desk, serving_id: str, kind: str, what: str) -> str:
         glass = one_glass(facts, serving_id)
         if kind == "spilled" and glass.kind is not None:
             message = (
-                f"Glass {glass.blind_code} is answered already (“{glass.said}”). If that answer "
+                f"{glass.title} is answered already (“{glass.said}”). If that answer "
                 "must not count, set the glass aside with a reason."
             )
             raise PanelError(message)
         if glass.event != kind and (glass.event or kind != "as_planned"):
             act.add("glass_event", {"serving_id": serving_id, "kind": kind})
-    return f"Glass {glass.blind_code} of {_name(facts, glass.person_id)} {what}."
+    return f"{glass.title} of {_name(facts, glass.person_id)} {what}."
 
 
 def swapped(desk: Desk, serving_id: str, other_serving_id: str) -> str:
@@ -108,9 +109,20 @@ def swapped(desk: Desk, serving_id: str, other_serving_id: str) -> str:
         if other is None or other.sitting_id != one.sitting_id or other is one:
             message = "Choose two different glasses of one sitting. Nothing was recorded."
             raise PanelError(message)
+        _refuse_sets(one, other)
         act.add("poured_instead", {"serving_id": one.serving_id, "sample_id": other.sample_id})
         act.add("poured_instead", {"serving_id": other.serving_id, "sample_id": one.sample_id})
     return f"{one.blind_code} and {other.blind_code} were swapped; the record follows the glasses."
+
+
+def _refuse_sets(*glasses: Glass) -> None:
+    for glass in glasses:
+        if glass.parts:
+            message = (
+                f"{glass.title} is a set: which of its glasses is the odd one is fixed by the plan. If "
+                "its glasses were exchanged, set it aside with a reason. Nothing was recorded."
+            )
+            raise PanelError(message)
 
 
 def state_level(

@@ -31,6 +31,7 @@ def counted_glasses(facts: SessionFacts, sample: Sample) -> list[Glass]:
         if glass.sample_id == sample.sample_id
         and facts.outcome(glass) not in (None, "open")
         and not glass.is_aside
+        and not sample.unfit
         and not facts.prepares_own(glass.person_id)
     ]
 
@@ -38,7 +39,7 @@ def counted_glasses(facts: SessionFacts, sample: Sample) -> list[Glass]:
 def _result(
     facts: SessionFacts, sample: Sample, sitting: str, suspicion: Suspicion | None
 ) -> SampleResult:
-    outcomes = Counter(facts.outcome(glass) for glass in counted_glasses(facts, sample))
+    outcomes = Counter(_came_to(facts, glass) for glass in counted_glasses(facts, sample))
     answers = outcomes.total()
     return SampleResult(
         sample_id=sample.sample_id,
@@ -52,11 +53,18 @@ def _result(
         other_names=outcomes["wrong"],
         unnamed=outcomes["noticed"],
         is_aside=sample.is_aside,
+        unfit=sample.unfit,
         is_suspect=suspicion is not None,
         sentence=suspicion_words(suspicion, answers, outcomes["right"], facts.labels)
         if suspicion
         else "",
     )
+
+
+def _came_to(facts: SessionFacts, glass: Glass) -> str | None:
+    """A wrong pick names nothing: what was in the set was missed."""
+    outcome = facts.outcome(glass)
+    return "missed" if glass.parts and outcome == "wrong" else outcome
 
 
 def _kin(facts: SessionFacts) -> Iterator[list[str]]:

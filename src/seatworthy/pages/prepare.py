@@ -1,0 +1,175 @@
+"""Preparing a session, on a tablet beside the bench: every vessel in the order of work, ticked as done."""
+
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import Final
+
+import streamlit as st
+
+from seatworthy.pages import source
+from seatworthy.pages.addresses import asked_word, session_address
+from seatworthy.pages.figures import whole_day
+from seatworthy.pages.frame import opening, paper
+from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.prepare_changes import offer_changes
+from seatworthy.pages.session import no_session
+from seatworthy.pages.telling import act, show_told, tell_only_about
+from seatworthy.pages.told_apart import labels_told_apart
+from seatworthy.phrases import multiple
+from seatworthy.steps import dosing, vessel_steps
+from seatworthy.steps.preparation import preparation
+from seatworthy.steps.vessel_views import STEPS, LetterToPrepare, PreparingView, VesselLine
+
+_BY: Final = "prepared_by"
+_TOLD: Final = "prepared"
+_BUTTONS: Final = {
+    "dosed": "Dosed as planned",
+    "capped": "Capped",
+    "tight": "Tipped and tight",
+    "chilled": "In the cold",
+}
+_CARE: Final = (
+    "Gloves, eye protection and moving air where stocks are opened; no food or drink there. Each "
+    "compound's safety data sheet and your local code come first. Training samples, not for sale."
+)
+_TIGHT: Final = "Tip each crowned bottle and look for foam or drips; re-crown it if it leaks."
+
+
+def show() -> None:
+    """Draw the preparation of the session that the address names."""
+    session_id = asked_word("session")
+    view = preparation(source.the_desk(), session_id) if session_id else None
+    if view is None:
+        st.html(no_session("No session goes by that address"))
+        return
+    tell_only_about(view.session_id)
+    where = [view.label, whole_day(view.session_on), view.beer, "Preparation (this is the key)"]
+    st.html(opening([word for word in where if word], view.answer, view.catch, view.lead))
+    link = tag("a", "To the session", href=session_address(view.session_id), target="_self")
+    st.html(paper(tag("p", link, class_="ways")))
+    if not view.letters:
+        _show_by_hand(view)
+        return
+    st.html(paper(tag("ul", "".join(tag("li", escaped(w)) for w in _cares(view)), class_="care")))
+    if view.is_open:
+        _ask_who(view)
+    show_told(_TOLD)
+    told: set[str] = set()
+    for letter in view.letters:
+        _show_letter(view, letter, told)
+    _show_by_hand(view)
+    if view.is_open:
+        _offer_all(view)
+    if view.is_open:
+        offer_changes(view, chosen_preparer())
+
+
+def chosen_preparer() -> str | None:
+    """Person id of whoever prepares, as chosen on top; None for nobody on the list."""
+    return st.session_state.get(_BY)
+
+
+def _cares(view: PreparingView) -> tuple[str, ...]:
+    return (_CARE, _TIGHT, *view.notes)
+
+
+def _ask_who(view: PreparingView) -> None:
+    names = labels_told_apart(view.people)
+    st.selectbox(
+        "Who prepares", list(names), index=None, format_func=names.get,
+        placeholder="Somebody who isn't on the list", key=_BY, width=320,
+    )  # fmt: skip
+
+
+def _show_by_hand(view: PreparingView) -> None:
+    if view.by_hand:
+        lines = "".join(tag("li", escaped(line)) for line in view.by_hand)
+        st.html(paper(tag("h2", "Written by hand"), tag("ul", lines, class_="care")))
+
+
+def _offer_all(view: PreparingView) -> None:
+    """One button for what every dosed vessel waits for, so that twenty bottles are chilled at once."""
+    vessels = [vessel for letter in view.letters for vessel in letter.vessels]
+    with st.container(horizontal=True, gap="small"):
+        for step in STEPS:
+            waiting = [vessel.key for vessel in vessels if vessel.next_step == step]
+            if len(waiting) > 1:
+                words = f"All {len(waiting)} that wait: {_BUTTONS[step][:1].lower()}{_BUTTONS[step][1:]}"
+                st.button(
+                    words, key=f"every_{step}", on_click=_record,
+                    args=(view.session_id, waiting, step),
+                )  # fmt: skip
+
+
+def _show_letter(view: PreparingView, letter: LetterToPrepare, told: set[str]) -> None:
+    """One letter with its vessels; a handling note that was told above is not told again."""
+    st.html(paper(_letter_head(letter, with_caution=letter.caution not in told)))
+    told.add(letter.caution)
+    for vessel in letter.vessels:
+        _show_vessel(view, vessel)
+    waiting = _waiting(letter.vessels)
+    if view.is_open and waiting and len(letter.vessels) > 1:
+        step, vessels = waiting
+        words = f"All of {letter.mark}: {_BUTTONS[step][:1].lower()}{_BUTTONS[step][1:]}"
+        st.button(
+            words, key=f"all_{letter.mark}", on_click=_record,
+            args=(view.session_id, [vessel.key for vessel in vessels], step),
+        )  # fmt: skip
+
+
+def _waiting(vessels: Sequence[VesselLine]) -> tuple[str, list[VesselLine]] | None:
+    """The earliest step that some vessels of a letter wait for, and which do."""
+    for step in ("dosed", *STEPS):
+        found = [vessel for vessel in vessels if vessel.next_step == step]
+        if found:
+            return step, found
+    return None
+
+
+def _letter_head(letter: LetterToPrepare, *, with_caution: bool) -> str:
+    level = "" if letter.level is None else f", {multiple(float(letter.level))}"
+    head = tag("h2", escaped(f"{letter.mark}   {letter.what}{level}"))
+    tip = tag("p", "New tip.", class_="note") if letter.is_new_tip else ""
+    take = " ".join(filter(None, [letter.take, f"from {letter.stock}" if letter.stock else ""]))
+    lines = [
+        tag("p", tag("b", escaped(take or "Nothing is added")) + escaped(f", {letter.into}.")),
+    ]
+    if letter.real:
+        lines.append(
+            tag("p", escaped(f"Really {letter.real}. Prepare it {letter.when}."), class_="note")
+        )
+    elif letter.when:
+        lines.append(tag("p", escaped(f"Prepare it {letter.when}."), class_="note"))
+    if letter.caution and with_caution:
+        lines.append(tag("p", escaped(letter.caution), class_="note"))
+    return head + tip + "".join(lines)
+
+
+def _show_vessel(view: PreparingView, vessel: VesselLine) -> None:
+    with st.container(horizontal=True, vertical_alignment="center", gap="small", width=760):
+        st.html(paper(_vessel_words(vessel)), width="stretch")
+        step = vessel.next_step
+        if view.is_open and step:
+            st.button(
+                _BUTTONS[step], key=f"next_{vessel.key}", on_click=_record,
+                args=(view.session_id, [vessel.key], step), width=170,
+            )  # fmt: skip
+
+
+def _vessel_words(vessel: VesselLine) -> str:
+    done = [vessel.dosed, *(_BUTTONS[step].lower() for step in STEPS if step in vessel.steps)]
+    state = "put away, not poured" if vessel.is_put_away else "; ".join(filter(None, done))
+    level = "" if vessel.level is None else f" {multiple(vessel.level)}."
+    remarks = " ".join(f"“{remark}”" for remark in vessel.remarks)
+    words = f"{vessel.where}. {state[:1].upper()}{state[1:]}{'.' if state else ''}{level} {remarks}"
+    return tag("p", tag("b", escaped(vessel.key)) + " " + tag("span", escaped(words.strip())))
+
+
+def _record(session_id: str, names: Sequence[str], step: str) -> None:
+    desk, by = source.the_desk(), chosen_preparer()
+    done: Callable[[], str]
+    if step == "dosed":
+        done = partial(dosing.dose_as_planned, desk, session_id, names, by)
+    else:
+        done = partial(vessel_steps.do_step, desk, session_id, names, step, by)
+    act(_TOLD, done)
