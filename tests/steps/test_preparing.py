@@ -1,6 +1,7 @@
 """The preparation of a session: worked out, ticked off, and what was really done is the level."""
 
-from datetime import datetime, time, timedelta
+from dataclasses import replace
+from datetime import datetime, timedelta
 from decimal import Decimal
 
 import benched
@@ -12,6 +13,7 @@ from seatworthy.sessions.wish import WantedSample
 from seatworthy.steps import dosing, vessel_steps
 from seatworthy.steps.bench_equipment import TypedPipette, add_pipette
 from seatworthy.steps.bench_facts import stocks
+from seatworthy.steps.bench_limits import state_limits
 from seatworthy.steps.bench_states import set_expiry, use_up
 from seatworthy.steps.closing import reveal
 from seatworthy.steps.history_lines import history_lines
@@ -21,6 +23,8 @@ from seatworthy.steps.recipes_again import work_out_again
 from seatworthy.steps.safekeeping import verify
 from seatworthy.steps.session_facts import session_facts
 from seatworthy.steps.sessions import session
+from seatworthy.steps.shelf_amounts import Background, set_background
+from seatworthy.steps.shelf_keeping import state_keeping
 from seatworthy.steps.table import state_level
 
 
@@ -53,10 +57,20 @@ def levels(desk, session_id, mark):
     return [float(s.level) for s in facts.samples.values() if s.mark == mark]
 
 
-def a_moment_before(desk, session_id):
-    """A local time shortly before now, on the day of the tests."""
-    now = datetime.now(desk.time_zone).replace(tzinfo=None, microsecond=0)
-    return max(now - timedelta(minutes=30), datetime.combine(now.date(), time()))
+def holds(desk, ug_l):
+    """State that the base beer holds so much DMS by itself."""
+    stated = Background("house pils", "dms", "measured", ug_l, "µg/l", thursday.TODAY)
+    set_background(desk, stated, is_sure=True)
+
+
+def planned_for_tomorrow(desk, people):
+    """The same session a day later, so that what is dosed now is dosed before it starts."""
+    day = thursday.TODAY + timedelta(days=1)
+    sittings = tuple(
+        replace(s, starts_at=s.starts_at + timedelta(days=1))
+        for s in benched.wish(desk, people).sittings
+    )
+    return record_plan(desk, benched.wish(desk, people, session_on=day, sittings=sittings))
 
 
 def test_a_preview_says_what_is_pipetted_and_what_the_level_will_be(desk, people, bench):
@@ -271,6 +285,47 @@ def test_a_preparation_kept_too_long_is_marked(desk, people, dosed_session):
     state_level(desk, sample.sample_id, None, 12 * 60 + 1)
     facts = session_facts(desk, dosed_session)
     assert facts.samples[sample.sample_id].unfit == "it was kept too long"
+
+
+def test_what_is_lost_until_it_is_served_is_taken_off_the_level(desk, people, bench):
+    """Half-life arithmetic: of what was added, 0.5 to the power of hours / half-life is left."""
+    state_keeping(desk, "dms", "8", thursday.TODAY)
+    session_id = planned_for_tomorrow(desk, people)
+    dosing.dose_as_planned(desk, session_id, ["C1"], None)
+    sample = next(
+        s
+        for s in session_facts(desk, session_id).samples.values()
+        if s.mark == "C" and s.dosed_minutes
+    )
+    assert sample.dosed_minutes > 60
+    expected = 3 * 0.5 ** (sample.dosed_minutes / 60 / 8)
+    assert float(sample.level) == pytest.approx(expected, rel=0.01)
+    assert sample.unfit == ("it was kept too long" if sample.dosed_minutes > 12 * 60 else "")
+
+
+def test_the_background_is_part_of_the_level_and_not_of_the_dose(desk, people, bench):
+    """Total = background + added: at 3 times and 1.5 there already, half as much is dosed."""
+    plain = {dose.mark: dose for dose in preview(desk, benched.wish(desk, people)).doses}
+    holds(desk, "48")  # 1.5 × 32
+    session_id = record_plan(desk, benched.wish(desk, people))
+    dosing.dose_as_planned(desk, session_id, ["C1", "C2"], None)
+    assert plain["C"].take.startswith("2 shots of 165 µl")
+    assert letter(desk, session_id, "C").take.startswith("1 shot of 165 µl")
+    assert levels(desk, session_id, "C") == pytest.approx([3, 3])
+
+
+def test_a_beer_that_holds_it_already_is_refused(desk, people, bench):
+    holds(desk, "100")
+    with pytest.raises(PlanRefused, match="3.1"):
+        preview(desk, benched.wish(desk, people))
+
+
+def test_above_its_ceiling_a_level_is_refused_until_the_ceiling_is_raised(desk, people, bench):
+    samples = (WantedSample("diacetyl", Decimal(12)), WantedSample(None, None))
+    with pytest.raises(PlanRefused, match="above its ceiling of 10×"):
+        preview(desk, benched.wish(desk, people, samples=samples))
+    state_limits(desk, "diacetyl", "", "", "15", thursday.TODAY)
+    assert preview(desk, benched.wish(desk, people, samples=samples)).doses
 
 
 def test_the_store_verifies_after_all_of_it(desk, people, dosed_session):

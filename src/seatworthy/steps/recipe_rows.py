@@ -97,7 +97,7 @@ def dose_line(recipe: Recipe, starts: Sequence[datetime], kind: str) -> DoseLine
         mark=need.mark,
         what=need.label or NOTHING_ADDED,
         take=_taken(recipe) if stock else _blank_words(recipe),
-        vessels=f"{count} of {recipe.volume_ml.normalize():f} ml",
+        vessels=f"{count} {'vessel' if count == 1 else 'vessels'} of {recipe.volume_ml.normalize():f} ml",
         level=level_words(recipe.level, recipe.level_off),
         when=_when(recipe, starts, kind),
         others=tuple(

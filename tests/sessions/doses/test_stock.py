@@ -16,7 +16,7 @@ def test_a_lot_may_be_used_on_its_last_day():
 @pytest.mark.parametrize(
     ("changed", "serve", "said"),
     [({"is_used_up": True}, "yes", "is used up"),
-     ({"expires_on": date(2026, 3, 11)}, "yes", "expired on 11 March 2026"),
+     ({"expires_on": date(2026, 3, 11)}, "yes", "its last day is 11 March 2026"),
      ({"left": Decimal(30), "dead_ul": Decimal(30)}, "yes", "nothing left"),
      ({"is_food_grade": False}, "yes", "not food grade"),
      ({}, "prediluted", "bought food-grade dilution"),

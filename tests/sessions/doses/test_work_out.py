@@ -185,7 +185,7 @@ def test_an_expired_lot_is_judged_by_the_day_of_the_session():
     )
     stale = dose_bench.solution(expires_on=day - timedelta(1))
     (fault,) = work_out([dose_bench.need()], dose_bench.bench(stale)).faults
-    assert "expired on" in fault
+    assert "has expired by" in fault
 
 
 def test_too_small_a_dose_proposes_a_dilution():

@@ -74,7 +74,10 @@ def _why_not(stock: Stock, on: date, serve: str) -> str:
     if stock.is_used_up:
         return "is used up: open another lot."
     if stock.expires_on is not None and stock.expires_on < on:
-        return f"expired on {day_words(stock.expires_on)}: discard it and take another lot."
+        return (
+            f"has expired by {day_words(on)}, its last day is {day_words(stock.expires_on)}: take "
+            "another lot."
+        )
     if stock.left is not None and stock.left <= stock.dead_ul:
         return "has nothing left that can be taken out: open another lot."
     if not stock.is_food_grade:
