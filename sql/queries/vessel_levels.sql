@@ -1,7 +1,7 @@
 -- vessel_levels: the level that each dosed vessel of a session held when it was dosed.
 -- Params:  $session_id
 -- Grain:   one row per sample with something in it x dosed vessel.
--- Used by: steps.preparation
+-- Used by: steps.vessels
 
 with threshold as (
     select

@@ -150,7 +150,7 @@ def _line(own: SessionVessels, vessel: Vessel) -> VesselLine:
         key=vessel.name,
         where=joined(served),
         dosed=_dosed_words(own, dose) if dose else "",
-        level=_level_of(own, vessel, dose) if dose else None,
+        level=own.levels.get((vessel.sample_ids[0], vessel.number)),
         steps=tuple(step for step in steps if step != "put_away"),
         is_put_away=own.is_put_away(vessel),
         remarks=tuple(own.remarks.get(vessel.name, ())),
@@ -164,13 +164,6 @@ def _dosed_words(own: SessionVessels, dose: Dosed) -> str:
     lot = f" of lot {dose.lot}" if dose.lot else ""
     by = f" by {facts.names[dose.person_id]}" if dose.person_id else ""
     return f"{what}{lot}, {at:%H:%M}{by}" if at else f"{what}{lot}{by}"
-
-
-def _level_of(own: SessionVessels, vessel: Vessel, dose: Dosed) -> float | None:
-    """What a vessel holds by what went in; its own share of the sample's level."""
-    rows = own.facts.desk.store.rows("vessel_levels", session_id=own.facts.head.session_id)
-    found = {(row["sample_id"], row["vessel_no"]): row["level"] for row in rows}
-    return found.get((vessel.sample_ids[0], dose.vessel_no))
 
 
 def _notes(own: SessionVessels) -> list[str]:

@@ -79,6 +79,12 @@ class SessionVessels:
                 found.setdefault(f"{row['mark']}{row['vessel_no']}", []).append(row["remark"])
         return found
 
+    @cached_property
+    def levels(self) -> dict[tuple[str, int], float]:
+        """What each dosed vessel with something in it held when it was dosed, multiples, total."""
+        rows = self._rows("vessel_levels")
+        return {(row["sample_id"], row["vessel_no"]): row["level"] for row in rows}
+
     def dose_in(self, vessel: Vessel) -> Dosed | None:
         """What went into a vessel; None if nothing is on record."""
         return self.dosed.get((vessel.sample_ids[0], vessel.number))
