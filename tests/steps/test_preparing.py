@@ -16,6 +16,7 @@ from seatworthy.steps.bench_facts import stocks
 from seatworthy.steps.bench_limits import state_limits
 from seatworthy.steps.bench_states import set_expiry, use_up
 from seatworthy.steps.closing import reveal
+from seatworthy.steps.competence import competence
 from seatworthy.steps.history_lines import history_lines
 from seatworthy.steps.planning import preview, record_plan, wish_again
 from seatworthy.steps.preparation import preparation
@@ -367,3 +368,27 @@ def test_what_is_not_for_qualification_is_told_with_its_reason(desk, bench, dose
     assert "A (Diacetyl, Early): its lot had expired" in " ".join(told.not_counted)
     assert {s.mark for s in told.samples if s.unfit} == {"A"}
     assert [s.answers for s in told.samples if s.mark == "A"] == [0, 0]
+
+
+def test_the_competence_record_names_why_such_a_glass_does_not_count(
+    desk, people, bench, dosed_session
+):
+    dosing.dose_as_planned(desk, dosed_session, ["A1", "A2"], None)
+    late = next(s for s in session_facts(desk, dosed_session).samples.values() if s.mark == "C")
+    for sample in session_facts(desk, dosed_session).samples.values():
+        if sample.mark == late.mark:
+            state_level(desk, sample.sample_id, None, 13 * 60)
+    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=1))
+    thursday.answer_all(desk, dosed_session)
+    thursday.close(desk, dosed_session)
+    paper = competence(desk, people["Ada"], family="pale_lager")
+    table = next(section for section in paper.sections if section.key == "glasses").table
+    names = [column.name for column in table.columns]
+    why = {
+        row[names.index("compound")].casefold(): row[names.index("why it does not count")]
+        for row in table.rows
+    }
+    assert why["dms"] == "kept too long: not for qualification"
+    assert why["diacetyl"] in ("from an expired lot: not for qualification", "weaker than 2×")
+    said = {row[names.index("why it does not count")] for row in table.rows}
+    assert "from an expired lot: not for qualification" in said
