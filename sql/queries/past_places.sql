@@ -1,7 +1,8 @@
 -- past_places: what everybody had in earlier sessions, and at which place of their order.
 -- Purpose: a plan for few people evens out over sessions what one session can't.
 -- Params:  $after_on, $before_on
--- Grain:   one row per panellist x sitting x glass with a place; sessions called off left out.
+-- Grain:   one row per panellist x sitting x glass with a place; sessions called off and people who were
+--          absent left out.
 -- Used by: steps.past_flights
 
 select
@@ -19,4 +20,7 @@ where session_on > $after_on
   and position is not null
   and known_serving.method = 'naming'
   and session_id not in (select session_id from session_end where how = 'called_off')
+  and (sample.sitting_id, known_person.person_id) not in (
+      select (sitting_id, person_id) from known_seated where state = 'absent'
+  )
 order by known_person.person_id, sample.sitting_id, position;
