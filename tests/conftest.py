@@ -1,5 +1,6 @@
 """What every test may ask for: a store and a desk of its own."""
 
+import gc
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -8,6 +9,12 @@ import pytest
 
 from seatworthy.steps.desk import Desk, open_desk
 from seatworthy.store.file import Store
+
+
+def pytest_collection_finish() -> None:
+    """Spare the collector what was imported: it stays until the end, and each round walks it."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="session")

@@ -1,49 +1,14 @@
 """Paper sheets typed by keyboard into a real store, through the real steps, in a real Chromium."""
 
-import socket
-import subprocess
-import sys
-import time
-import urllib.request
-from dataclasses import replace
-from datetime import date, datetime, timedelta
-from datetime import time as clock
 from decimal import Decimal
 
 import pytest
+from served_sessions import NAMES, Brewery, Server
 
-from seatworthy.sessions.wish import WantedSample, WantedSitting
-from seatworthy.steps.bring_in import bring_in_shelf
-from seatworthy.steps.desk import open_desk
-from seatworthy.steps.panel import add_people, people_of_panel
-from seatworthy.steps.planning import first_wish, record_plan
-from seatworthy.steps.sheets import sheets
+from seatworthy.sessions.wish import WantedSample
 
 pytestmark = pytest.mark.browser
 
-NAMES = ("Ada Moran", "Bo Larsen", "Carmen Ruiz", "Dilek Aksoy", "Emil Novak", "Fenna de Wit",
-         "Goran Petrić", "Hana Sato", "Łukasz Wrona")  # fmt: skip
-SHELF = """
-[brewery]
-name = "Millrace Brewery"
-time_zone = "Europe/Dublin"
-[beer_families.pale_lager]
-label = "Pale lagers"
-[[base_beers]]
-label = "House Pils"
-family = "pale_lager"
-abv = 4.8
-[[working_thresholds]]
-compound = "diacetyl"
-value = 60
-unit = "ug/L"
-from = 2025-01-01
-[[working_thresholds]]
-compound = "dms"
-value = 32
-unit = "ug/L"
-from = 2025-01-01
-"""
 # What is typed for the eight glasses of a sheet, and what is on record then.
 TYPED = ("dia", "DMS", "0", "?", "T2N", "acetal", "n", "papery")
 MEANT = ("Diacetyl", "DMS", "nothing", "something, no name", "t2n", "Acetaldehyde", "nothing", "Papery")  # fmt: skip
@@ -62,81 +27,22 @@ SAMPLES_IN_SETS = (
 ROOT = "document.querySelector('[data-testid=stBidiComponentIsolated]').shadowRoot"
 
 
-class _Brewery:
-    """A store with one planned session of nine people, served.
-
-    Attributes:
-        folder: Where the store and the server's log lie.
-        session_id: The session.
-    """
-
-    def __init__(self, folder, samples):
-        self.folder, self.store = folder, folder / "panel.duckdb"
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1]
-        self.server = None
-        desk = open_desk(self.store)
-        self.session_id = plan(desk, folder, samples)
-        desk.close()
-
-    def start(self):
-        command = [sys.executable, "-m", "seatworthy.cli", "open", "--store", str(self.store),
-                   "--no-browser", "--port", str(self.port)]  # fmt: skip
-        with (self.folder / "log").open("w") as log:
-            self.server = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT)
-        for _ in range(300):
-            try:
-                urllib.request.urlopen(f"{self.address}/_stcore/health", timeout=1).close()
-            except OSError:
-                time.sleep(0.1)
-            else:
-                return
-        pytest.fail((self.folder / "log").read_text())
-
-    def stop(self):
-        if self.server is not None:
-            self.server.terminate()
-            self.server.wait(15)
-            self.server = None
-
-    @property
-    def address(self):
-        return f"http://127.0.0.1:{self.port}"
-
-    def on_record(self):
-        """What is on record, sheet by sheet, and the number of answers; stops the server."""
-        self.stop()
-        desk = open_desk(self.store)
-        said = [tuple(row.said for row in view.rows) for view in sheets(desk, self.session_id)]
-        count = desk.store.rows("record_size")[0]["answers"]
-        desk.close()
-        return said, count
-
-
-def plan(desk, folder, samples):
-    path = folder / "shelf.toml"
-    path.write_text(SHELF, encoding="utf-8")
-    bring_in_shelf(desk, path)
-    add_people(desk, NAMES, since_on=None)
-    people = tuple(person.person_id for person in people_of_panel(desk))
-    tomorrow = date.today() + timedelta(days=1)
-    wish = replace(
-        first_wish(desk),
-        session_on=tomorrow,
-        sittings=(WantedSitting("Sitting 1", datetime.combine(tomorrow, clock(14)), people),),
-        samples=samples,
-        seed=7,
-    )
-    return record_plan(desk, wish)
+@pytest.fixture(scope="module")
+def server(request, tmp_path_factory):
+    """One server for the tests of this file, with a session for each of them."""
+    here = [item for item in request.session.items if item.module is request.module]
+    params = [item.callspec.params if hasattr(item, "callspec") else {} for item in here]
+    pours = [each.get("brewery", SAMPLES) for each in params]
+    served = Server(tmp_path_factory.mktemp("served"), pours)
+    yield served
+    served.stop()
 
 
 @pytest.fixture
-def brewery(request, tmp_path):
-    served = _Brewery(tmp_path, getattr(request, "param", SAMPLES))
-    served.start()
-    yield served
-    served.stop()
+def brewery(request, server):
+    """A session of one's own at the served brewery."""
+    server.start()
+    return Brewery(server, server.session_of(getattr(request, "param", SAMPLES)))
 
 
 @pytest.fixture
@@ -255,10 +161,10 @@ def test_two_leaders_who_disagree_are_told_and_the_first_answer_stands(leader, b
 
 def test_answers_typed_while_the_server_is_away_are_stored_when_it_is_back(leader, brewery):
     page = leader()
-    brewery.stop()
+    brewery.server.stop()
     enter(page, "dia", "dms", "0")
     page.locator("tr:first-child .note", has_text="not saved yet").wait_for()
-    brewery.start()
+    brewery.server.start()
     page.locator("tr:nth-child(3) .note", has_text="saved").filter(
         has_not_text="not saved"
     ).wait_for(timeout=40_000)

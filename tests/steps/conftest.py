@@ -1,16 +1,107 @@
-"""What tests of a planned session ask for: a stocked brewery, and a plan for its Thursday."""
+"""What tests of the steps ask for: a stocked brewery, a plan for its Thursday, a panel to sign for.
 
+Each is made once and copied for each test, since making one takes longer than most tests.
+"""
+
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import benched
 import pytest
+import seated
 import thursday
 
+from seatworthy.steps.desk import Desk, open_desk
+
+# What a test may ask for, and the fixture whose store has it already; the first one counts.
+STARTS = {"bench": "with_bench", "session_id": "with_session", "people": "with_people"}
+
+
+@dataclass(frozen=True)
+class Made:
+    """A closed store, and what a test wants to know of it."""
+
+    path: Path
+    found: object
+
+
+@pytest.fixture(scope="session")
+def with_people(tmp_path_factory: pytest.TempPathFactory, stocked: Path) -> Made:
+    """A stocked brewery; found are its nine people, person id by first name."""
+    folder = tmp_path_factory.mktemp("people")
+    return _made(stocked, folder, lambda desk: thursday.set_up(desk, folder))
+
+
+@pytest.fixture(scope="session")
+def with_session(tmp_path_factory: pytest.TempPathFactory, with_people: Made) -> Made:
+    """The same with a plan; found is the session's id."""
+    folder = tmp_path_factory.mktemp("session")
+    return _made(with_people.path, folder, lambda desk: thursday.planned(desk, with_people.found))
+
+
+@pytest.fixture(scope="session")
+def with_bench(tmp_path_factory: pytest.TempPathFactory, with_people: Made) -> Made:
+    """The same with a bench and no plan; found are the stocks, their ids by compound."""
+    return _made(with_people.path, tmp_path_factory.mktemp("bench"), benched.set_up)
+
 
 @pytest.fixture
-def people(desk, tmp_path):
+def desk(request: pytest.FixtureRequest, tmp_path: Path, stocked: Path) -> Iterator[Desk]:
+    """A desk of one's own, at a brewery that has what the test asks for."""
+    start = _start(request)
+    path = tmp_path / "panel.duckdb"
+    shutil.copyfile(request.getfixturevalue(start).path if start else stocked, path)
+    opened = open_desk(path)
+    if start:
+        opened.today = lambda: thursday.TODAY  # type: ignore[method-assign]
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def people(desk: Desk, with_people: Made) -> dict[str, str]:
     """Person id by first name, of nine people at a brewery whose shelf is stocked."""
-    return thursday.set_up(desk, tmp_path)
+    return dict(with_people.found)
 
 
 @pytest.fixture
-def session_id(desk, people):
+def bench(desk: Desk, people: dict[str, str], with_bench: Made) -> dict[str, str]:
+    """Stock id by compound, of a bench at the same brewery."""
+    return dict(with_bench.found)
+
+
+@pytest.fixture
+def session_id(
+    request: pytest.FixtureRequest, desk: Desk, people: dict[str, str], with_session: Made
+) -> str:
     """A planned session of two sittings and 72 glasses."""
-    return thursday.planned(desk, people)
+    is_there = _start(request) == "with_session"
+    return with_session.found if is_there else thursday.planned(desk, people)
+
+
+@pytest.fixture(scope="session")
+def brewery(tmp_path_factory: pytest.TempPathFactory) -> seated.Brewery:
+    """A brewery with answers enough to sign on, closed; see `seated.opened` for a copy."""
+    return seated.build(tmp_path_factory.mktemp("brewery"))
+
+
+def _made(start: Path, folder: Path, set_up: Callable[[Desk], object]) -> Made:
+    """A copy of a store with more in it."""
+    path = folder / "panel.duckdb"
+    shutil.copyfile(start, path)
+    desk = open_desk(path)
+    desk.today = lambda: thursday.TODAY  # type: ignore[method-assign]
+    found = set_up(desk)
+    desk.close()
+    return Made(path, found)
+
+
+def _start(request: pytest.FixtureRequest) -> str | None:
+    """The fixture whose store has what the test asks for, unless its module makes its own."""
+    used = (
+        name for name in STARTS
+        if name in request.fixturenames and not hasattr(request.module, name)
+    )  # fmt: skip
+    return STARTS.get(next(used, ""))

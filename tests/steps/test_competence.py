@@ -23,11 +23,6 @@ SECTIONS = ("requirement", "selection", "training", "authorisation", "grounds", 
 
 
 @pytest.fixture(scope="module")
-def brewery(tmp_path_factory):
-    return seated.build(tmp_path_factory.mktemp("brewery"))
-
-
-@pytest.fixture(scope="module")
 def unsigned(brewery, tmp_path_factory):
     """Ada's record before anything was signed."""
     with seated.opened(brewery, tmp_path_factory.mktemp("unsigned")) as desk:

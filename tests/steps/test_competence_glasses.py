@@ -34,11 +34,6 @@ COUNTED = "counted glasses"
 
 
 @pytest.fixture(scope="module")
-def brewery(tmp_path_factory):
-    return seated.build(tmp_path_factory.mktemp("brewery"))
-
-
-@pytest.fixture(scope="module")
 def told(brewery, tmp_path_factory):
     """Ada's record after a session with a glass of each kind."""
     folder = tmp_path_factory.mktemp("told")

@@ -18,11 +18,6 @@ DAY = timedelta(days=1)
 LAST = date(2027, 2, 10)  # six months from TODAY
 
 
-@pytest.fixture(scope="module")
-def brewery(tmp_path_factory):
-    return seated.build(tmp_path_factory.mktemp("brewery"))
-
-
 @pytest.fixture
 def desk(brewery, tmp_path):
     with seated.opened(brewery, tmp_path) as desk:

@@ -14,11 +14,6 @@ ENDS = TODAY + 40 * DAY
 
 
 @pytest.fixture(scope="module")
-def brewery(tmp_path_factory):
-    return seated.build(tmp_path_factory.mktemp("brewery"))
-
-
-@pytest.fixture(scope="module")
 def desk(brewery, tmp_path_factory):
     """One desk for all of this file: Ada's seat ends in forty days, a rulebook begins in twenty."""
     with seated.opened(brewery, tmp_path_factory.mktemp("desk")) as desk:

@@ -17,11 +17,6 @@ PART = {"name": "", "session_label": "", "session_on": None, "number": 1, "is_so
         "more": "", "reason": "", "first_on": None, "last_on": None}  # fmt: skip
 
 
-@pytest.fixture(scope="module")
-def brewery(tmp_path_factory):
-    return seated.build(tmp_path_factory.mktemp("brewery"))
-
-
 @pytest.fixture
 def desk(brewery, tmp_path):
     with seated.opened(brewery, tmp_path) as desk:

@@ -17,11 +17,6 @@ from seatworthy.steps.panel_day import panel_day
 UNTIL = TODAY + timedelta(days=90)
 
 
-@pytest.fixture(scope="module")
-def brewery(tmp_path_factory):
-    return seated.build(tmp_path_factory.mktemp("brewery"))
-
-
 @pytest.fixture
 def desk(brewery, tmp_path):
     with seated.opened(brewery, tmp_path) as desk:

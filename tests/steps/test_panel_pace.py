@@ -13,8 +13,7 @@ from seatworthy.steps.rulebooks import supposed_rulebook
 
 
 @pytest.fixture(scope="module")
-def desk(tmp_path_factory):
-    brewery = seated.build(tmp_path_factory.mktemp("brewery"))
+def desk(brewery, tmp_path_factory):
     with seated.opened(brewery, tmp_path_factory.mktemp("still")) as desk:
         yield desk
 

@@ -15,11 +15,6 @@ from seatworthy.store.history import broken_entries
 DAY = timedelta(days=1)
 
 
-@pytest.fixture(scope="module")
-def brewery(tmp_path_factory):
-    return seated.build(tmp_path_factory.mktemp("brewery"))
-
-
 @pytest.fixture
 def desk(brewery, tmp_path):
     with seated.opened(brewery, tmp_path) as desk:

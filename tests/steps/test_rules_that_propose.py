@@ -25,11 +25,6 @@ asked_for = {asked_for}
 END = TODAY + timedelta(days=100)
 
 
-@pytest.fixture(scope="module")
-def brewery(tmp_path_factory):
-    return seated.build(tmp_path_factory.mktemp("brewery"))
-
-
 @pytest.fixture
 def desk(brewery, tmp_path):
     with seated.opened(brewery, tmp_path) as desk:

@@ -11,11 +11,6 @@ from seatworthy.steps.what_if import what_if
 
 
 @pytest.fixture(scope="module")
-def brewery(tmp_path_factory):
-    return seated.build(tmp_path_factory.mktemp("brewery"))
-
-
-@pytest.fixture(scope="module")
 def desk(brewery, tmp_path_factory):
     with seated.opened(brewery, tmp_path_factory.mktemp("still")) as desk:
         yield desk

@@ -214,6 +214,10 @@ def open_session(desk: Desk, session_id: str) -> SessionFacts:
     if facts is None:
         message = "There is no such session on record. Open it from the list of sessions."
         raise PanelError(message)
+    return _still_open(facts)
+
+
+def _still_open(facts: SessionFacts) -> SessionFacts:
     if not facts.is_open:
         how = {
             "closed": "is closed: what was in the glasses is known, so nothing there changes any more",
@@ -241,7 +245,7 @@ def session_with(desk: Desk, kind: str, thing_id: str, *, is_open: bool = True) 
     if facts is None:
         message = f"There is no such {kind} on record. Open the session again from the list."
         raise PanelError(message)
-    return open_session(desk, facts.head.session_id) if is_open else facts
+    return _still_open(facts) if is_open else facts
 
 
 def _where(desk: Desk, kind: str, thing_id: str) -> list[dict[str, Any]]:
