@@ -122,8 +122,10 @@ def _dose_parts(doses: tuple[DoseLine, ...]) -> list[str]:
         return []
     items = []
     for dose in doses:
-        head = f"{dose.mark} {dose.what}{f', really {dose.level}' if dose.level else ''}"
-        what = f"{dose.take or 'nothing added'}; {dose.vessels}; prepare it {dose.when}"
+        really = "really " if dose.vessels else ""
+        head = f"{dose.mark} {dose.what}{f', {really}{dose.level}' if dose.level else ''}"
+        when = f"prepare it {dose.when}" if dose.when else ""
+        what = "; ".join(filter(None, [dose.take or "nothing added", dose.vessels, when]))
         others = f"Or {', or '.join(dose.others)}." if dose.others else ""
         note = tag("span", escaped(others), class_="note") if others else ""
         items.append(tag("li", tag("b", escaped(head)) + escaped(f": {what}. ") + note))

@@ -69,11 +69,23 @@ def add_samples(samples: tuple[WantedSample, ...]) -> None:
         )
 
 
-def _add_series(samples: tuple[WantedSample, ...]) -> None:
-    """Add the steps of a series, and a blank for the other glasses of its sets if there is none."""
+def _add_series(samples: tuple[WantedSample, ...]) -> str:
+    """Add the steps of a series, and a blank for the other glasses of its sets if there is none.
+
+    Returns:
+        Why nothing was added; "" if it was.
+    """
     state = st.session_state
     blanks = [row for row in state[ROWS] if state.get(row_key(row, "compound")) == BLANK]
-    add_samples(samples if blanks else (*samples, WantedSample(None, None, glasses=0)))
+    added = samples if blanks else (*samples, WantedSample(None, None, glasses=0))
+    left = MOST_ROWS - len(state[ROWS])
+    if len(added) > left:
+        return (
+            f"A plan has at most {MOST_ROWS} rows, and the series needs {len(added)} where {left} are "
+            "left: choose fewer steps, or take rows out. Nothing was added."
+        )
+    add_samples(added)
+    return ""
 
 
 def _add(

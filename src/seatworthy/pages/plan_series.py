@@ -28,14 +28,12 @@ _NOTE: Final = (
 )
 
 
-def offer_series(
-    labels: Mapping[str, str], add: Callable[[tuple[WantedSample, ...]], None]
-) -> None:
+def offer_series(labels: Mapping[str, str], add: Callable[[tuple[WantedSample, ...]], str]) -> None:
     """A form that adds the steps of a series as rows.
 
     Args:
         labels: Compounds that may be planned, by key, a blank among them.
-        add: Adds rows.
+        add: Adds rows; returns what stands in the way, "" for nothing.
     """
     compounds = [key for key in labels if key != _BLANK]
     with st.expander("Add an ascending series, for a threshold"), st.form("series", border=False):
@@ -47,8 +45,9 @@ def offer_series(
             )  # fmt: skip
             for words, name in (("Weakest, ×", "lowest"), ("Each step times", "ratio")):
                 st.number_input(
-                    words, value=None, min_value=0.0, format="%g", key=f"series_{name}", width=130
-                )
+                    words, value=None, min_value=0.0, max_value=100.0, format="%g",
+                    key=f"series_{name}", width=130,
+                )  # fmt: skip
             st.number_input(
                 "Steps", value=None, min_value=2, max_value=12, key="series_steps", width=100
             )
@@ -65,7 +64,7 @@ def offer_series(
         st.html(refusal(fault))
 
 
-def _add_series(add: Callable[[tuple[WantedSample, ...]], None]) -> None:
+def _add_series(add: Callable[[tuple[WantedSample, ...]], str]) -> None:
     state = st.session_state
     names = ("compound", "lowest", "ratio", "steps")
     compound, lowest, ratio, steps = (state[f"series_{name}"] for name in names)
@@ -82,7 +81,7 @@ def _add_series(add: Callable[[tuple[WantedSample, ...]], None]) -> None:
     except PlanRefused as refused:
         state[_FAULT] = " ".join(refused.faults)
         return
-    add(found)
+    state[_FAULT] = add(found)
 
 
 def _decimal(number: float) -> Decimal:

@@ -6,12 +6,13 @@ from typing import Final
 
 import streamlit as st
 
+from seatworthy.errors import PanelError
 from seatworthy.pages import source
 from seatworthy.pages.addresses import asked_word, session_address
 from seatworthy.pages.figures import whole_day
 from seatworthy.pages.frame import opening, paper
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.pages.prepare_changes import offer_changes
+from seatworthy.pages.prepare_changes import offer_changes, offer_other_vessels
 from seatworthy.pages.session import no_session
 from seatworthy.pages.telling import act, show_told, tell_only_about
 from seatworthy.pages.told_apart import labels_told_apart
@@ -49,11 +50,12 @@ def show() -> None:
     st.html(paper(tag("p", link, class_="ways")))
     if not view.letters:
         _show_by_hand(view)
+        if view.is_open:
+            offer_other_vessels(view, None)
         return
     st.html(paper(tag("ul", "".join(tag("li", escaped(w)) for w in _cares(view)), class_="care")))
     if view.is_open:
         _ask_who(view)
-    show_told(_TOLD)
     told: set[str] = set()
     for letter in view.letters:
         _show_letter(view, letter, told)
@@ -90,6 +92,7 @@ def _show_by_hand(view: PreparingView) -> None:
 def _offer_all(view: PreparingView) -> None:
     """One button for what every dosed vessel waits for, so that twenty bottles are chilled at once."""
     vessels = [vessel for letter in view.letters for vessel in letter.vessels]
+    show_told(_TOLD)
     with st.container(horizontal=True, gap="small"):
         for step in STEPS:
             waiting = [vessel.key for vessel in vessels if vessel.next_step == step]
@@ -97,24 +100,33 @@ def _offer_all(view: PreparingView) -> None:
                 words = f"All {len(waiting)} that wait: {_BUTTONS[step][:1].lower()}{_BUTTONS[step][1:]}"
                 st.button(
                     words, key=f"every_{step}", on_click=_record,
-                    args=(view.session_id, waiting, step),
+                    args=(view, waiting, step, _TOLD),
                 )  # fmt: skip
 
 
 def _show_letter(view: PreparingView, letter: LetterToPrepare, told: set[str]) -> None:
-    """One letter with its vessels; a handling note that was told above is not told again."""
+    """One letter with its vessels; a handling note that was told above is not told again.
+
+    What was just recorded stands beside its letter: the top of the page is far away on a tablet.
+    """
+    place = _place(letter.mark)
     st.html(paper(_letter_head(letter, with_caution=letter.caution not in told)))
     told.add(letter.caution)
+    show_told(place)
     for vessel in letter.vessels:
-        _show_vessel(view, vessel)
+        _show_vessel(view, vessel, place)
     waiting = _waiting(letter.vessels)
     if view.is_open and waiting and len(letter.vessels) > 1:
         step, vessels = waiting
         words = f"All of {letter.mark}: {_BUTTONS[step][:1].lower()}{_BUTTONS[step][1:]}"
         st.button(
             words, key=f"all_{letter.mark}", on_click=_record,
-            args=(view.session_id, [vessel.key for vessel in vessels], step),
+            args=(view, [vessel.key for vessel in vessels], step, place),
         )  # fmt: skip
+
+
+def _place(mark: str) -> str:
+    return f"{_TOLD}_{mark}"
 
 
 def _waiting(vessels: Sequence[VesselLine]) -> tuple[str, list[VesselLine]] | None:
@@ -145,14 +157,14 @@ def _letter_head(letter: LetterToPrepare, *, with_caution: bool) -> str:
     return head + tip + "".join(lines)
 
 
-def _show_vessel(view: PreparingView, vessel: VesselLine) -> None:
+def _show_vessel(view: PreparingView, vessel: VesselLine, place: str) -> None:
     with st.container(horizontal=True, vertical_alignment="center", gap="small", width=760):
         st.html(paper(_vessel_words(vessel)), width="stretch")
         step = vessel.next_step
         if view.is_open and step:
             st.button(
                 _BUTTONS[step], key=f"next_{vessel.key}", on_click=_record,
-                args=(view.session_id, [vessel.key], step), width=170,
+                args=(view, [vessel.key], step, place), width=170,
             )  # fmt: skip
 
 
@@ -165,11 +177,38 @@ def _vessel_words(vessel: VesselLine) -> str:
     return tag("p", tag("b", escaped(vessel.key)) + " " + tag("span", escaped(words.strip())))
 
 
-def _record(session_id: str, names: Sequence[str], step: str) -> None:
+def _record(view: PreparingView, names: Sequence[str], step: str, place: str) -> None:
     desk, by = source.the_desk(), chosen_preparer()
     done: Callable[[], str]
     if step == "dosed":
-        done = partial(dosing.dose_as_planned, desk, session_id, names, by)
+        done = partial(_dose_as_seen, view, names, by)
     else:
-        done = partial(vessel_steps.do_step, desk, session_id, names, step, by)
-    act(_TOLD, done)
+        done = partial(vessel_steps.do_step, desk, view.session_id, names, step, by)
+    act(place, done)
+
+
+def _dose_as_seen(view: PreparingView, names: Sequence[str], by: str | None) -> str:
+    """State that vessels were dosed as this page says.
+
+    Raises:
+        PanelError: if the doses were worked out again meanwhile, on another screen.
+    """
+    desk = source.the_desk()
+    now = preparation(desk, view.session_id)
+    if now is not None and _doses(now, names) != _doses(view, names):
+        message = (
+            "The doses were worked out again since this page was drawn: they stand here as they are "
+            "now. Look at what really went in, then tick it. Nothing was recorded."
+        )
+        raise PanelError(message)
+    return dosing.dose_as_planned(desk, view.session_id, names, by)
+
+
+def _doses(view: PreparingView, names: Sequence[str]) -> list[tuple[str, ...]]:
+    """What is read of the doses of some vessels before they are ticked."""
+    return [
+        (vessel.key, letter.take, letter.stock, letter.into)
+        for letter in view.letters
+        for vessel in letter.vessels
+        if vessel.key in names
+    ]

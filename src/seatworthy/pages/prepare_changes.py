@@ -9,6 +9,7 @@ from typing import Final
 
 import streamlit as st
 
+from seatworthy.errors import PanelError
 from seatworthy.pages import source
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
@@ -26,6 +27,9 @@ _KINDS: Final = MappingProxyType(
         "note": "Write something down",
     }
 )
+_DOSE_FIELDS: Final = ("lot", "amount", "shots", "pipette", "volume", "time", "words")
+# Where a field ends, so that a slip of the keyboard isn't read out in full; ours, no source.
+_MOST_UL, _MOST_ML, _MOST_SHOTS = 20_000_000.0, 100_000.0, 1000
 _TAKEN_BACK: Final = MappingProxyType(
     {
         "dosed": "that it was dosed",
@@ -54,7 +58,7 @@ def offer_changes(view: PreparingView, by: str | None) -> None:
     )  # fmt: skip
     if chosen is not None:
         _FORMS[kind](view, vessels[chosen], by)
-    _offer_other_vessels(view, by)
+    offer_other_vessels(view, by)
 
 
 def _dose_form(view: PreparingView, vessel: VesselLine, by: str | None) -> None:
@@ -68,22 +72,21 @@ def _dose_form(view: PreparingView, vessel: VesselLine, by: str | None) -> None:
                 "Lot", list(lots), index=None, format_func=lots.get, key="other_lot", width=280
             )
             st.number_input(
-                "Dose in all, µl or units", value=None, min_value=0.0, format="%g", key="other_amount",
-                width=190,
+                "Dose in all, µl or units", value=None, min_value=0.0, max_value=_MOST_UL, format="%g",
+                key="other_amount", width=190,
             )  # fmt: skip
-            st.number_input("Shots", value=None, min_value=1, step=1, key="other_shots", width=110)
+            st.number_input(
+                "Shots", value=None, min_value=1, max_value=_MOST_SHOTS, step=1, key="other_shots",
+                width=110,
+            )  # fmt: skip
             st.selectbox(
                 "Pipette", list(tools), index=None, format_func=tools.get, key="other_pipette",
                 width=190,
             )  # fmt: skip
             st.number_input(
-                "Beer in it, ml",
-                value=None,
-                min_value=0.0,
-                format="%g",
-                key="other_volume",
-                width=140,
-            )
+                "Beer in it, ml", value=None, min_value=0.0, max_value=_MOST_ML, format="%g",
+                key="other_volume", width=140,
+            )  # fmt: skip
             st.time_input("At", value=None, key="other_time", width=120)
         st.text_input("What happened, in words", max_chars=200, key="other_words")
         st.form_submit_button(
@@ -94,7 +97,17 @@ def _dose_form(view: PreparingView, vessel: VesselLine, by: str | None) -> None:
 
 
 def _record_dose(view: PreparingView, name: str, by: str | None) -> None:
+    """Record it and empty the fields, which would else be taken for the next vessel's."""
+    if _act(partial(_dose_otherwise, view, name, by)):
+        for field in _DOSE_FIELDS:
+            st.session_state[f"other_{field}"] = "" if field == "words" else None
+
+
+def _dose_otherwise(view: PreparingView, name: str, by: str | None) -> str:
     state = st.session_state
+    if not any(state[f"other_{field}"] not in (None, "") for field in _DOSE_FIELDS):
+        message = f"Fill in first what was otherwise with {name}. Nothing was recorded."
+        raise PanelError(message)
     dose = dosing.OtherDose(
         stock_id=state["other_lot"],
         amount=_decimal(state["other_amount"]),
@@ -105,11 +118,7 @@ def _record_dose(view: PreparingView, name: str, by: str | None) -> None:
     today = source.the_desk().today()
     at = None if state["other_time"] is None else datetime.combine(today, state["other_time"])
     words = state["other_words"]
-    _act(
-        partial(
-            dosing.dose_otherwise, source.the_desk(), view.session_id, name, dose, words, by, at
-        )
-    )
+    return dosing.dose_otherwise(source.the_desk(), view.session_id, name, dose, words, by, at)
 
 
 def _put_away_form(view: PreparingView, vessel: VesselLine, by: str | None) -> None:
@@ -135,7 +144,7 @@ def _reason_form(
     view: PreparingView, vessel: VesselLine, by: str | None, what: str, button: str
 ) -> None:
     names = labels_told_apart(view.people)
-    with st.form(f"other_{what}", border=False):
+    with st.form(f"form_{what}", border=False):
         st.text_input("What was noted" if what == "note" else "Why", max_chars=200, key="other_why")
         keys = list(names)
         st.selectbox(
@@ -172,12 +181,16 @@ _FORMS: Final[MappingProxyType[str, Callable[[PreparingView, VesselLine, str | N
 )
 
 
-def _offer_other_vessels(view: PreparingView, by: str | None) -> None:
+def offer_other_vessels(view: PreparingView, by: str | None) -> None:
     """Work the doses out again, as long as nothing is dosed."""
     if any(vessel.dosed for letter in view.letters for vessel in letter.vessels):
         return
     choices = labels_told_apart(recipes_again.vessel_choices(source.the_desk()))
-    st.html(paper(tag("h2", "Work the doses out again")))
+    if not choices:
+        return
+    if not view.letters:
+        show_told(_TOLD)
+    st.html(paper(tag("h2", "Work the doses out again" if view.letters else "Work the doses out")))
     with (
         st.form("doses_again", border=False),
         st.container(horizontal=True, vertical_alignment="bottom", gap="small"),

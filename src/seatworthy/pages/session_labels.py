@@ -8,9 +8,10 @@ import streamlit as st
 from seatworthy import paper as papers_made
 from seatworthy.errors import PanelError
 from seatworthy.pages import source
-from seatworthy.pages.frame import paper, refusal
+from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.paper.label_sheets import LabelSheet
+from seatworthy.paper.label_sheets import LabelSheet, LabelsRefused
+from seatworthy.paper.labels import unfit_sheet
 from seatworthy.steps import papers as paper_steps
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.sentences import joined
@@ -52,12 +53,15 @@ def offer_labels(view: SessionView, size: str) -> None:
         with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
             for name, words, start in _FIELDS:
                 _field(name, words, start)
+        desk, first = source.the_desk(), int(st.session_state["label_first"])
         try:
             sheet = _sheet(size)
-        except PanelError as fault:
-            st.html(refusal(str(fault)))
+            faults = tuple(unfit_sheet(what, sheet, first))
+        except LabelsRefused as refused:
+            faults = refused.faults
+        if faults:
+            st.html(_listed(faults))
             return
-        desk, first = source.the_desk(), int(st.session_state["label_first"])
         st.download_button(
             f"Labels for {_KINDS[what].lower()}",
             data=lambda: label_bytes(desk, view.session_id, what, sheet, first),
@@ -65,6 +69,11 @@ def offer_labels(view: SessionView, size: str) -> None:
             mime="application/pdf",
             on_click="ignore",
         )
+
+
+def _listed(faults: tuple[str, ...]) -> str:
+    lines = "".join(tag("li", escaped(fault)) for fault in faults)
+    return paper(tag("ul", lines, class_="faults", role="alert"))
 
 
 def _field(name: str, words: str, start: float) -> None:

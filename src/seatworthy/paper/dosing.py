@@ -9,7 +9,7 @@ from seatworthy.paper.sheet import Sheet
 from seatworthy.paper.stacked import Part, draw_stack, stack_height
 from seatworthy.paper.vessel_names import run_of
 from seatworthy.paper.wording import millilitres
-from seatworthy.phrases import multiple
+from seatworthy.phrases import level_range, multiple
 from seatworthy.steps.paper_views import PaperRecipe, PaperSample
 from seatworthy.steps.sentences import in_sentence
 
@@ -94,13 +94,9 @@ def _level(recipe: PaperRecipe) -> tuple[Part, ...]:
         return ()
     level = float(recipe.level)
     off = recipe.level_off
-    between = f"between {_figure(max(0.0, level - off))} and {_figure(level + off)}×" if off else ""
+    lowest, highest = level_range(level, off) if off else ("", "")
+    between = f"between {lowest} and {highest}×" if off else ""
     return (multiple(level), PLAIN), (between, COLUMN)
-
-
-def _figure(level: float) -> str:
-    """A level without its sign, as many figures as a reader can use."""
-    return multiple(level).rstrip("×")
 
 
 def _draw_row(sheet: Sheet, ledger: Ledger, cells: dict[str, tuple[Part, ...]], tip: str) -> None:

@@ -1,5 +1,6 @@
 """Labels to stick on caps, bottles and glasses, on any sheet that somebody has measured."""
 
+from collections.abc import Iterator
 from typing import Final
 
 from seatworthy.paper.label_drawing import draw_bottle, draw_cap, draw_glass
@@ -47,21 +48,31 @@ def _faults(what: Kind, sheet: LabelSheet, first: int, count: int) -> list[str]:
     if what not in KINDS:
         message = f"labels are for {', '.join(KINDS)}, not for {what!r}"
         raise ValueError(message)
-    faults = []
+    faults = list(unfit_sheet(what, sheet, first))
+    if not count:
+        faults.append("There is nothing to label: plan what is poured and who comes.")
+    return faults
+
+
+def unfit_sheet(what: Kind, sheet: LabelSheet, first: int) -> Iterator[str]:
+    """Why labels don't go on a sheet, a finished sentence each; nothing where they do.
+
+    Args:
+        what: As in `labels_pdf`.
+        sheet: The sheet of labels.
+        first: The first free label, counted from 1.
+    """
     if not 1 <= first <= sheet.count:
-        faults.append(
+        yield (
             f"Label {first} was chosen to begin with, and a sheet has labels 1 to {sheet.count}: "
             "choose one of them."
         )
     width, height = LEAST_BOTTLE
     if what == "bottles" and (sheet.width_mm < width or sheet.height_mm < height):
-        faults.append(
+        yield (
             f"A bottle's label of {sheet.width_mm:g} mm by {sheet.height_mm:g} mm is too small for "
             f"all it says: choose one of at least {width:g} mm by {height:g} mm."
         )
-    if not count:
-        faults.append("There is nothing to label: plan what is poured and who comes.")
-    return faults
 
 
 def _draw(
