@@ -49,7 +49,7 @@ create table stock (
     is_food_grade        boolean         not null,
     is_bought_dilution   boolean         not null,
     is_narrow            boolean         not null,
-    made_from            varchar         references stock (stock_id),
+    made_from            varchar,  -- no key: a backup copies rows in any order
     taken_ul             decimal(18, 6)  check (taken_ul > 0),
     made_ul              decimal(18, 6)  check (made_ul > 0),
     entry_no             integer         not null,
@@ -107,6 +107,17 @@ create table recipe (
     check ((pipette_id is null) = (setting_ul is null) and (pipette_id is null) = (shots is null))
 );
 
+-- The vessels that the recipes of the same entry fill; sitting_id null: one that serves every sitting.
+create table recipe_vessel (
+    session_id  varchar   not null references session (session_id),
+    mark        varchar   not null,
+    vessel_no   integer   not null check (vessel_no > 0),
+    sitting_id  varchar   references sitting (sitting_id),
+    entry_no    integer   not null,
+    recorded_at timestamp not null,
+    primary key (session_id, mark, vessel_no, entry_no)
+);
+
 -- Hours for which a preparation keeps between dosing and serving.
 create table sample_keeps (
     sample_id   varchar       not null references sample (sample_id),
@@ -116,7 +127,7 @@ create table sample_keeps (
     primary key (sample_id, entry_no)
 );
 
--- is_shared: the same vessel serves other sittings too, whose samples bear the same letter and number.
+-- solvent_ul: pure ethanol that came with it. is_shared: the same vessel serves other sittings too, whose samples bear the same letter and number.
 -- is_done false takes the dose back: that vessel is as if it had not been dosed.
 create table vessel_dosed (
     sample_id   varchar        not null references sample (sample_id),
@@ -173,10 +184,12 @@ create table set_glass (
     primary key (serving_id, place)
 );
 
--- Which of a set's glasses was picked, so that the pick can be read again.
+-- Which of a set's glasses was picked, so that the pick can be read again. The salt keeps anybody from
+-- trying out by the digest of the entry whether it was right.
 create table set_pick (
     serving_id  varchar   not null,
     blind_code  varchar   not null,
+    salt        varchar   not null check (length(salt) >= 16),
     entry_no    integer   not null,
     recorded_at timestamp not null,
     primary key (serving_id, entry_no)

@@ -47,6 +47,12 @@ from recipe, known_moment
 where recipe.recorded_at <= known_at
 qualify entry_no = max(entry_no) over (partition by session_id);
 
+create or replace view known_recipe_vessel as
+select * exclude (recorded_at)
+from recipe_vessel, known_moment
+where recipe_vessel.recorded_at <= known_at
+qualify entry_no = max(entry_no) over (partition by session_id);
+
 create or replace view known_sample_keeps as
 select sample_id, arg_max(keeps_h, entry_no) as keeps_h
 from sample_keeps, known_moment
@@ -69,13 +75,34 @@ from vessel_dosed, known_moment
 where vessel_dosed.recorded_at <= known_at
 qualify is_done and entry_no = max(entry_no) over (partition by sample_id, vessel_no);
 
--- What was taken from a stock: by vessels (a shared one once) and by dilutions made from it.
+-- What was taken from a stock: by vessels (a shared one once) and by dilutions made from it. A dose that
+-- was corrected counts as taken when it was first stated, so that what was found to be left since then
+-- holds.
 create or replace view known_stock_use as
+with taken_back as (
+    select sample_id, vessel_no, max(entry_no) as entry_no
+    from vessel_dosed, known_moment
+    where not is_done and recorded_at <= known_at
+    group by sample_id, vessel_no
+),
+
+first_stated as (
+    select vessel_dosed.sample_id, vessel_dosed.vessel_no, min(vessel_dosed.entry_no) as entry_no
+    from vessel_dosed
+    cross join known_moment
+    left join taken_back using (sample_id, vessel_no)
+    where is_done
+      and vessel_dosed.recorded_at <= known_at
+      and vessel_dosed.entry_no > coalesce(taken_back.entry_no, 0)
+    group by vessel_dosed.sample_id, vessel_dosed.vessel_no
+)
+
 select
     known_vessel_dosed.stock_id,
-    max(known_vessel_dosed.entry_no) as entry_no,
-    any_value(amount)                as amount
+    max(first_stated.entry_no) as entry_no,
+    any_value(amount)          as amount
 from known_vessel_dosed
+join first_stated using (sample_id, vessel_no)
 join sample using (sample_id)
 join sitting using (sitting_id)
 where stock_id is not null
@@ -88,17 +115,18 @@ select made_from as stock_id, stock.entry_no, taken_ul as amount
 from stock, known_moment
 where made_from is not null and stock.recorded_at <= known_at;
 
--- What the vessels of a sample held together, those put away left out; ages in minutes to the serving.
-create or replace view prepared_sample as
+-- What each vessel of a sample held when it was dosed, those put away left out; its age in minutes at the
+-- start of the sitting, never less than nothing.
+create or replace view prepared_vessel as
 select
     sample_id,
-    sum(case when kind = 'solution' then amount::double * strength::double else 0 end) as added_ug,
-    sum(case when kind <> 'solution' then amount::double * strength::double else 0 end)
+    vessel_no,
+    case when kind = 'solution' then amount::double * strength::double else 0 end as added_ug,
+    case when kind <> 'solution' then amount::double * strength::double else 0 end
         as added_times_l,
-    sum(known_vessel_dosed.volume_ml::double) / 1000           as volume_l,
-    greatest(avg(date_diff('second', dosed_at, starts_at)) / 60.0, 0) as age_minutes,
-    max(date_diff('second', dosed_at, starts_at)) / 60.0        as longest_minutes,
-    bool_or(coalesce(expires_on < session_on, false))           as has_expired_lot
+    known_vessel_dosed.volume_ml::double / 1000                              as volume_l,
+    greatest(date_diff('second', dosed_at, starts_at) / 60.0, 0)             as age_minutes,
+    coalesce(expires_on < session_on, false)                                 as has_expired_lot
 from known_vessel_dosed
 join sample using (sample_id)
 join sitting using (sitting_id)
@@ -113,18 +141,33 @@ left join stock using (stock_id)
 left join known_stock_state using (stock_id)
 where (sample_id, vessel_no) not in (
     select (sample_id, vessel_no) from known_vessel_step where step = 'put_away'
-)
+);
+
+-- The vessels of a sample together. differs: they hold levels more than a tenth apart, so that nobody knows
+-- what was in one glass; what is measured in two ways can't be compared and differs.
+create or replace view prepared_sample as
+select
+    sample_id,
+    avg(age_minutes)        as age_minutes,
+    max(age_minutes)        as longest_minutes,
+    bool_or(has_expired_lot) as has_expired_lot,
+    min(added_ug / volume_l) < 0.9 * max(added_ug / volume_l)
+    or min(added_times_l / volume_l) < 0.9 * max(added_times_l / volume_l) as differs
+from prepared_vessel
 group by sample_id;
 
 -- Preparations whose answers are kept and not for qualification, and why.
 create or replace view unfit_sample as
 select
     sample_id,
-    coalesce(age_minutes_stated, longest_minutes) > 60 * keeps_h as is_kept_too_long,
-    coalesce(has_expired_lot, false)                             as has_expired_lot
+    coalesce(coalesce(stated_minutes, longest_minutes) > 60 * keeps_h, false) as is_kept_too_long,
+    coalesce(has_expired_lot, false)                                        as has_expired_lot,
+    coalesce(differs, false) and actual_level is null                       as differs
 from (
-    select sample_id, age_minutes as age_minutes_stated from known_sample_state
+    select sample_id, age_minutes as stated_minutes, actual_level from known_sample_state
 )
 full join prepared_sample using (sample_id)
 left join known_sample_keeps using (sample_id)
-where coalesce(age_minutes_stated, longest_minutes) > 60 * keeps_h or has_expired_lot;
+where coalesce(stated_minutes, longest_minutes) > 60 * keeps_h
+   or has_expired_lot
+   or (differs and actual_level is null);

@@ -7,7 +7,7 @@
 --          jug's age was stated or follows from the time of dosing; a level stated for the jug as it
 --          really was stands as it is.
 -- Grain:   one row per sample.
--- Reads:   sample, sitting, session, known_sample_state, prepared_sample, known_beer, known_threshold,
+-- Reads:   sample, sitting, session, known_sample_state, prepared_vessel, known_beer, known_threshold,
 --          known_background, known_keeping
 -- Used by: answered_glass
 
@@ -69,34 +69,56 @@ keeping_then as (
     group by cases.compound, cases.session_on
 ),
 
+-- Of what went into each vessel that which is left when it is served; an age that somebody stated for the
+-- jug is that of all its vessels.
+dosed as (
+    select
+        sample_id,
+        -- unknown where a threshold is missing
+        sum(
+            (
+                case when added_ug > 0 then added_ug / threshold_ug_l::double else 0 end
+                + added_times_l
+            ) * greatest(
+                coalesce(
+                    pow(
+                        0.5,
+                        coalesce(stated.age_minutes, prepared_vessel.age_minutes)
+                        / 60.0 / half_life_h::double
+                    ),
+                    1.0
+                ),
+                1e-6
+            )
+        ) / sum(volume_l)                                             as added_level,
+        count(*) filter (added_ug > 0 and threshold_ug_l is null) > 0 as is_unknown
+    from prepared_vessel
+    join placed using (sample_id)
+    left join threshold_then using (compound, family, session_on)
+    left join keeping_then using (compound, session_on)
+    left join known_sample_state as stated using (sample_id)
+    where compound is not null
+    group by sample_id
+    having sum(added_ug + added_times_l) > 0
+),
+
 measured as (
     select
         placed.*,
         known_sample_state.actual_level::double                              as actual_level,
         threshold_ug_l::double                                               as threshold_ug_l,
         coalesce(background_ug_l, 0)::double / threshold_ug_l::double        as background_level,
-        case
-            when compound is not null and added_ug + added_times_l > 0
-            then coalesce(added_ug / nullif(threshold_ug_l::double, 0), 0) + added_times_l
-        end / volume_l                                                       as dosed_level,
+        case when not is_unknown then added_level end                        as added_level,
+        dosed.sample_id is not null                                          as is_dosed,
         -- a trace is kept for ever, since no level is zero
-        greatest(
-            coalesce(
-                pow(
-                    0.5,
-                    coalesce(known_sample_state.age_minutes, prepared_sample.age_minutes)
-                    / 60.0 / half_life_h::double
-                ),
-                1.0
-            ),
-            1e-6
-        )                                                                    as kept_share
+        greatest(coalesce(pow(0.5, age_minutes / 60.0 / half_life_h::double), 1.0), 1e-6)
+            as kept_share
     from placed
     left join threshold_then using (compound, family, session_on)
     left join background_then using (compound, beer, session_on)
     left join keeping_then using (compound, session_on)
     left join known_sample_state using (sample_id)
-    left join prepared_sample on prepared_sample.sample_id = placed.sample_id
+    left join dosed on dosed.sample_id = placed.sample_id
 )
 
 select
@@ -110,8 +132,9 @@ select
     background_level,
     coalesce(
         actual_level,
-        coalesce(background_level, 0) + dosed_level * kept_share,
+        case when is_dosed then coalesce(background_level, 0) + added_level end,
         case
+            when is_dosed and added_level is null then null
             when given_level is null or kept_share = 1 then given_level::double
             else least(given_level::double, coalesce(background_level, 0))
                 + greatest(given_level::double - coalesce(background_level, 0), 0) * kept_share

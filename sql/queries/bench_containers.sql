@@ -1,7 +1,7 @@
 -- bench_containers: kinds of vessels, as last stated.
 -- Params:  (none)
 -- Grain:   one row per kind, the smallest first; those out of use too.
--- Used by: steps.bench, steps.bench_equipment, steps.bench_facts
+-- Used by: steps.bench, steps.bench_facts
 
 select
     container_id,

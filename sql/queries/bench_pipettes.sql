@@ -1,7 +1,7 @@
 -- bench_pipettes: the pipettes, as last stated.
 -- Params:  (none)
 -- Grain:   one row per pipette, the smallest first; those out of use too.
--- Used by: steps.bench, steps.bench_equipment, steps.bench_facts
+-- Used by: steps.bench, steps.bench_facts
 
 select
     pipette_id,

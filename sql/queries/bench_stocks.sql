@@ -1,7 +1,7 @@
 -- bench_stocks: every lot that ever stood on the bench, with its state and what was taken from it.
 -- Params:  (none)
 -- Grain:   one row per stock, the compound's label first, then the oldest first.
--- Used by: steps.bench, steps.bench_facts, steps.bench_states, steps.bench_writing, steps.dilutions
+-- Used by: steps.bench, steps.bench_facts, steps.bench_states, steps.bench_writing, steps.dilutions, steps.dose_warnings
 -- Note:    used counts what was taken after somebody last found how much was left; from the full amount
 --          on if nobody did.
 

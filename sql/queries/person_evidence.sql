@@ -38,6 +38,7 @@ select
     answered_glass.is_own_preparation,
     coalesce(unfit_sample.is_kept_too_long, false)               as is_kept_too_long,
     coalesce(unfit_sample.has_expired_lot, false)                as has_expired_lot,
+    coalesce(unfit_sample.differs, false)                        as differs,
     answered_glass.sample_id in (select sample_id from known_sample_aside) as is_jug_aside,
     coalesce(glass_reason.reason, sample_reason.reason, '')      as aside_reason,
     coalesce(blank_glass.is_possible_background, false)          as is_possible_background

@@ -16,6 +16,7 @@ select
     keeps_h,
     coalesce(is_kept_too_long, false)            as is_kept_too_long,
     coalesce(unfit_sample.has_expired_lot, false) as has_expired_lot,
+    coalesce(unfit_sample.differs, false)        as differs,
     coalesce((
         select arg_max(addition, entry_no)
         from addition where addition.sample_id = sample.sample_id

@@ -146,6 +146,19 @@ def multiple(level: float) -> str:
     return f"{level:.2g}×" if level < 9.95 else f"{level:.0f}×"
 
 
+def level_range(level: float, off: float) -> tuple[str, str]:
+    """Lowest and highest of a level that may be off so much: ("2.8", "3.2"), ("2.97", "3.03").
+
+    As many decimals as make the two ends differ from the middle, and no level below 0.
+
+    Args:
+        level: Multiples.
+        off: Half the width of the range, more than 0.
+    """
+    decimals = next((places for places in (1, 2) if off >= 10**-places), 3)
+    return f"{max(level - off, 0):.{decimals}f}", f"{level + off:.{decimals}f}"
+
+
 def outcome_words(method: str, outcome: str) -> str:
     """What became of a glass, in the words of its question."""
     if method == "naming":

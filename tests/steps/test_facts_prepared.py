@@ -16,11 +16,6 @@ FAMILY = "pale_lager"
 
 
 @pytest.fixture
-def bench(desk, people):
-    return benched.set_up(desk)
-
-
-@pytest.fixture
 def tasted(desk, people, bench):
     """A session dosed from the bench, answered and closed."""
     session_id = record_plan(desk, benched.wish(desk, people))

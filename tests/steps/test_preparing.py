@@ -30,11 +30,6 @@ from seatworthy.steps.table import state_level
 
 
 @pytest.fixture
-def bench(desk, people):
-    return benched.set_up(desk)
-
-
-@pytest.fixture
 def dosed_session(desk, people, bench):
     """A session whose doses are worked out in bottles; nothing is dosed yet."""
     return record_plan(desk, benched.wish(desk, people))
@@ -392,3 +387,27 @@ def test_the_competence_record_names_why_such_a_glass_does_not_count(
     assert why["diacetyl"] in ("from an expired lot: not for qualification", "weaker than 2×")
     said = {row[names.index("why it does not count")] for row in table.rows}
     assert "from an expired lot: not for qualification" in said
+
+
+def test_what_is_added_by_hand_stands_after_the_doses(desk, people, bench):
+    samples = (
+        WantedSample("h2s", Decimal(3), "two drops of the made-up flask"),
+        WantedSample("dms", Decimal(3)),
+        WantedSample(None, None),
+    )
+    lines = preview(desk, benched.wish(desk, people, samples=samples)).doses
+    assert [line.mark for line in lines] == ["C", "B", "A"]
+    assert lines[-1].take == "two drops of the made-up flask, by hand"
+
+
+def test_a_vessel_is_put_away_once(desk, people, dosed_session):
+    vessel_steps.put_away(desk, dosed_session, "A1", "it leaks", people["Bo"])
+    with pytest.raises(PanelError, match="put away already"):
+        vessel_steps.put_away(desk, dosed_session, "A1", "it leaks", people["Bo"])
+
+
+def test_doses_are_worked_out_for_a_session_planned_without_the_bench(desk, people, bench):
+    session_id = record_plan(desk, replace(benched.wish(desk, people), container=None))
+    assert preparation(desk, session_id).letters == ()
+    work_out_again(desk, session_id, benched.container(desk), people["Bo"])
+    assert len(preparation(desk, session_id).letters) == 5

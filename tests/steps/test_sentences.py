@@ -2,6 +2,7 @@ from datetime import date
 
 import pytest
 
+from seatworthy.phrases import level_range
 from seatworthy.rules.calendar_months import months_after, months_before
 from seatworthy.steps.labels import describing_word, first_names, item_label, short_label
 from seatworthy.steps.sentences import (
@@ -103,3 +104,17 @@ def test_months_end_where_the_month_ends(day, months, expected):
 def test_the_year_is_said_only_if_it_is_another():
     assert day_in_sentence(date(2026, 12, 14), date(2026, 11, 25)) == "14 December"
     assert day_in_sentence(date(2027, 1, 14), date(2026, 11, 25)) == "14 January 2027"
+
+
+@pytest.mark.parametrize(
+    ("level", "off", "ends"),
+    [
+        (3, 0.2, ("2.8", "3.2")),
+        (3, 0.03, ("2.97", "3.03")),
+        (0.99, 0.06, ("0.93", "1.05")),
+        (1, 0.004, ("0.996", "1.004")),
+        (0.1, 0.3, ("0.0", "0.4")),
+    ],
+)
+def test_the_ends_of_a_range_differ_from_its_middle(level, off, ends):
+    assert level_range(level, off) == ends

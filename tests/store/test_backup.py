@@ -1,4 +1,5 @@
 import json
+from datetime import UTC, datetime
 
 import duckdb
 import pytest
@@ -6,6 +7,7 @@ from given import beer, glass, person, session, vocabulary
 
 from seatworthy.errors import StoreDamaged, StoreError
 from seatworthy.store.backup import Manifest, back_up, manifest_path, table_digests
+from seatworthy.store.checks import impossible_facts
 from seatworthy.store.file import Store
 from seatworthy.store.restore import restore
 
@@ -34,6 +36,30 @@ def test_a_backup_is_equal_to_its_store_and_restores_to_it(full, tmp_path):
     with Store.open(again) as restored:
         assert contents(restored) == contents(full)
         assert restored.version == full.version
+
+
+def lot(act, name, made_from=None):
+    """A lot of which 100 microlitres went into the next, or which was bought."""
+    taken = None if made_from is None else 100
+    act.add("stock", {
+        "stock_id": name, "compound": "dms", "label": name, "lot": name, "kind": "solution",
+        "strength": 1, "strength_off_percent": 0, "full_amount": 1000, "dead_ul": 0,
+        "ethanol_percent": 0, "is_food_grade": True, "is_bought_dilution": True, "is_narrow": False,
+        "made_from": made_from, "taken_ul": taken, "made_ul": taken and 1000,
+    })  # fmt: skip
+
+
+@pytest.mark.parametrize("names", ["abc", "cba"])
+def test_a_dilution_of_a_dilution_is_backed_up_and_restored(full, tmp_path, names):
+    for name, parent in zip(names, (None, *names), strict=False):
+        with full.recording("bench") as act:
+            lot(act, name, parent)
+    target, again = tmp_path / "kept.duckdb", tmp_path / "again.duckdb"
+    assert back_up(full, target).tables["stock"][0] == 3
+    restore(target, again)
+    with Store.open(again) as restored:
+        assert contents(restored) == contents(full)
+        assert list(impossible_facts(restored.cursor(), datetime.now(UTC))) == []
 
 
 def test_a_backup_never_overwrites(full, tmp_path):

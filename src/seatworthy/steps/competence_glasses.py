@@ -23,6 +23,7 @@ NO_GLASSES: Final = "No answered glass of a critical compound up to this day."
 NO_BLANKS: Final = "No answered blank up to this day."
 OWN_PREPARATION: Final = "prepared by the same person"
 EXPIRED_LOT: Final = "from an expired lot: not for qualification"
+DIFFERENT_VESSELS: Final = "vessels of different levels: not for qualification"
 KEPT_TOO_LONG: Final = "kept too long: not for qualification"
 _OPEN: Final = "own words wait for a meaning"
 _INFORMS: Final = "informs the estimate only"  # said once, over the table
@@ -171,6 +172,8 @@ def _why_never(row: _Row) -> str:
         return OWN_PREPARATION
     if row["has_expired_lot"]:
         return EXPIRED_LOT
+    if row["differs"]:
+        return DIFFERENT_VESSELS
     return KEPT_TOO_LONG if row["is_kept_too_long"] else ""
 
 

@@ -1,6 +1,6 @@
 """A dose as it is kept: what the recipe says, or what was done instead, checked."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
@@ -13,6 +13,9 @@ from seatworthy.steps.session_facts import SessionFacts
 
 # More than this share of a vessel is a slip of the unit; ours, no source.
 _MOST_SHARE: Final = Decimal("0.2")
+_MOST_SHOTS: Final = 50
+_MOST_UNITS: Final = 10_000
+_LEAST_UL: Final = Decimal("0.001")
 
 
 @dataclass(frozen=True)
@@ -35,15 +38,30 @@ class OtherDose:
 
 
 def dose_columns(
-    desk: Desk, facts: SessionFacts, recipe: KeptRecipe, dose: OtherDose
+    desk: Desk,
+    facts: SessionFacts,
+    recipe: KeptRecipe,
+    dose: OtherDose,
+    taken_from: str | None = None,
 ) -> dict[str, object]:
-    """Stock, pipette, shots and amounts of one vessel, checked."""
+    """Stock, pipette, shots and amounts of one vessel, checked.
+
+    Args:
+        desk: The open store.
+        facts: The session.
+        recipe: What the vessel was to get.
+        dose: What it got instead.
+        taken_from: The lot from which it was dosed by what is on record, which may be empty by now.
+
+    Raises:
+        PanelError: if that can't be.
+    """
     volume = recipe.volume_ml if dose.volume_ml is None else dose.volume_ml
     amount = recipe.amount if dose.amount is None else dose.amount
     stock_id = dose.stock_id or recipe.stock_id
     _check_amounts(recipe, amount, volume)
     if stock_id is not None:
-        _check_stock(desk, facts, recipe, stock_id)
+        _check_stock(desk, facts, recipe, stock_id, was_there=stock_id == taken_from)
     setting, shots, pipette_id = _shots(desk, recipe, dose, amount)
     return {
         "stock_id": stock_id,
@@ -61,12 +79,18 @@ def _shots(
 ) -> tuple[Decimal | None, int | None, str | None]:
     if dose.amount is None and dose.pipette_id is None and dose.shots is None:
         return recipe.setting_ul, recipe.shots, recipe.pipette_id
+    shots = 1 if dose.shots is None else dose.shots
+    if not 1 <= shots <= _MOST_SHOTS:
+        message = f"A dose is 1 to {_MOST_SHOTS} shots, got {shots}. Nothing was recorded."
+        raise PanelError(message)
+    in_use = {pipette.pipette_id: pipette for pipette in pipettes(desk)}
     pipette_id = dose.pipette_id or recipe.pipette_id
-    shots = dose.shots or 1
+    if dose.pipette_id is None and pipette_id not in in_use:
+        pipette_id = None  # measured by other means
     if pipette_id is None or not amount or recipe.stock_kind == "unit":
         return None, None, None
     setting = amount / shots
-    found = {pipette.pipette_id: pipette for pipette in pipettes(desk)}.get(pipette_id)
+    found = in_use.get(pipette_id)
     if found is None or not found.smallest_ul <= setting <= found.largest_ul:
         raise PanelError(_out_of_range(found.label if found else "", shots, setting))
     return round(setting, 3), shots, pipette_id
@@ -92,12 +116,15 @@ def _check_amounts(recipe: KeptRecipe, amount: Decimal, volume: Decimal) -> None
             )
             raise PanelError(message)
         return
-    if not (amount.is_finite() and amount > 0):
+    if not (amount.is_finite() and amount >= _LEAST_UL):
         message = f"The dose must be more than 0, got {amount}. Nothing was recorded."
         raise PanelError(message)
     if recipe.stock_kind == "unit":
-        if amount != amount.to_integral_value():
-            message = f"Units are whole, got {amount.normalize():f}. Nothing was recorded."
+        if amount > _MOST_UNITS or amount != amount.to_integral_value():
+            message = (
+                f"Units are whole and at most {_MOST_UNITS}, got {amount.normalize()}. Nothing was "
+                "recorded."
+            )
             raise PanelError(message)
     elif amount / 1000 > volume * _MOST_SHARE:
         message = (
@@ -107,7 +134,9 @@ def _check_amounts(recipe: KeptRecipe, amount: Decimal, volume: Decimal) -> None
         raise PanelError(message)
 
 
-def _check_stock(desk: Desk, facts: SessionFacts, recipe: KeptRecipe, stock_id: str) -> None:
+def _check_stock(
+    desk: Desk, facts: SessionFacts, recipe: KeptRecipe, stock_id: str, *, was_there: bool
+) -> None:
     stock: Stock | None = next((s for s in stocks(desk) if s.stock_id == stock_id), None)
     compounds = {s.mark: s.compound for s in facts.samples.values()}
     if stock is None or stock.compound != compounds[recipe.mark]:
@@ -119,7 +148,8 @@ def _check_stock(desk: Desk, facts: SessionFacts, recipe: KeptRecipe, stock_id: 
             "doses out again with it. Nothing was recorded."
         )
         raise PanelError(message)
-    fault = stock_fault(stock, facts.head.session_on, _serve(desk, stock.compound))
+    known = replace(stock, left=None, is_used_up=False) if was_there else stock
+    fault = stock_fault(known, facts.head.session_on, _serve(desk, stock.compound))
     if fault:
         message = f"{fault} Nothing was recorded."
         raise PanelError(message)

@@ -7,15 +7,17 @@ from decimal import Decimal
 from seatworthy.errors import PanelError
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.dose_columns import OtherDose, dose_columns
+from seatworthy.steps.dose_warnings import dose_warnings
 from seatworthy.steps.recipes_kept import Vessel
-from seatworthy.steps.session_facts import open_session
 from seatworthy.steps.signing import sign, signed_reason
 from seatworthy.steps.vessel_acts import (
     KIND,
     add_remark,
     add_step,
+    check_poured,
     moment_of,
     named_vessels,
+    open_vessels,
     sign_preparer,
     told,
 )
@@ -41,13 +43,16 @@ def dose_as_planned(
         PanelError: if a vessel is not known, its lot can't be used, or the time can't be.
     """
     with desk.store.recording(KIND) as act:
-        own = SessionVessels(open_session(desk, session_id))
-        vessels = [v for v in named_vessels(own, names) if own.dose_in(v) is None]
+        own = open_vessels(desk, session_id, by)
+        named = named_vessels(own, tuple(dict.fromkeys(names)))
+        vessels = [v for v in named if own.dose_in(v) is None]
+        check_poured(own, vessels)
         moment = moment_of(own.facts, at)
         for vessel in vessels:
             _add_dose(desk, act, own, vessel, OtherDose(), moment, by)
         sign_preparer(act, own.facts, by, bool(vessels))
-    return told(own, vessels, "dosed as planned", by)
+    warned = dose_warnings(desk, session_id, [vessel.name for vessel in vessels])
+    return told(own, vessels, "dosed as planned", by) + warned
 
 
 def dose_otherwise(
@@ -67,12 +72,16 @@ def dose_otherwise(
         PanelError: as in `dose_as_planned`, and if amounts can't be.
     """
     with desk.store.recording(KIND) as act:
-        own = SessionVessels(open_session(desk, session_id))
+        own = open_vessels(desk, session_id, by)
         (vessel,) = named_vessels(own, [name])
-        _add_dose(desk, act, own, vessel, dose, moment_of(own.facts, at), by)
+        check_poured(own, [vessel])
+        before = own.dose_in(vessel)
+        moment = before.dosed_at if before and at is None else moment_of(own.facts, at)
+        _add_dose(desk, act, own, vessel, dose, moment, by)
         add_remark(act, vessel, remark)
         sign_preparer(act, own.facts, by, True)
-    return f"{name}: what really went in is on record; the level follows from it."
+    warned = dose_warnings(desk, session_id, [name])
+    return f"{name}: what really went in is on record; the level follows from it.{warned}"
 
 
 def _add_dose(
@@ -85,7 +94,8 @@ def _add_dose(
     by: str | None,
 ) -> None:
     recipe = own.recipes[vessel.mark]
-    columns = dose_columns(desk, own.facts, recipe, dose)
+    before = own.dose_in(vessel)
+    columns = dose_columns(desk, own.facts, recipe, dose, before.stock_id if before else None)
     for sample_id in vessel.sample_ids:
         row = {
             "sample_id": sample_id,
@@ -107,7 +117,7 @@ def take_back_dose(desk: Desk, session_id: str, name: str, reason: str, by: str 
     """
     why = signed_reason(reason, by)
     with desk.store.recording(KIND) as act:
-        own = SessionVessels(open_session(desk, session_id))
+        own = open_vessels(desk, session_id, by)
         (vessel,) = named_vessels(own, [name])
         dose = own.dose_in(vessel)
         if dose is None:

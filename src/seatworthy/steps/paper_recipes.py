@@ -73,8 +73,8 @@ def _paper_recipe(
         level_off=None if recipe.level_off is None else float(recipe.level_off),
         ethanol=recipe.ethanol,
         takes_out_first=recipe.is_out_first,
-        prepare_from=earliest,
-        prepare_until=latest,
+        prepare_from=facts.local(earliest),
+        prepare_until=facts.local(latest),
         keeps_h=sample.keeps_h,
     )
 

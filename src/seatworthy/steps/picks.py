@@ -1,6 +1,7 @@
 """Which glass of a forced-choice set was picked: read from what was typed, put on record."""
 
 from collections.abc import Iterator
+from secrets import token_hex
 
 from seatworthy.intake.answers import Answer
 from seatworthy.intake.tables import TableRow
@@ -32,6 +33,10 @@ def read_pick(glass: Glass, said: str) -> tuple[Answer, str]:
 
 
 def pick_rows(glass: Glass, picked: str | None) -> Iterator[TableRow]:
-    """What is kept of a pick besides the answer; nothing for a single glass."""
+    """What is kept of a pick besides the answer; nothing for a single glass.
+
+    With a salt, so that nobody can try out by the digest of the entry whether it was right.
+    """
     if picked is not None:
-        yield "set_pick", {"serving_id": glass.serving_id, "blind_code": picked}
+        row = {"serving_id": glass.serving_id, "blind_code": picked, "salt": token_hex(8)}
+        yield "set_pick", row

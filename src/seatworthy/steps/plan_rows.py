@@ -89,7 +89,9 @@ def _sample_rows(wish: Wish, plan: Plan, sitting_id: str) -> Iterator[TableRow]:
 
 
 def _serving_rows(sitting_id: str, person_id: str, glass: PlannedGlass) -> Iterator[TableRow]:
-    serving_id = coded_serving_name(sitting_id, person_id, glass.method, glass.code)
+    # a set goes by its first glass: what it goes by must not tell which one differs
+    known_by = glass.glasses[0].code if glass.glasses else glass.code
+    serving_id = coded_serving_name(sitting_id, person_id, glass.method, known_by)
     yield (
         "serving",
         {

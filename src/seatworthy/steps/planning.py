@@ -18,16 +18,19 @@ from seatworthy.sessions.wish import NAMING, Limits, WantedSample, WantedSitting
 from seatworthy.steps.bench_facts import containers
 from seatworthy.steps.closing import call_off
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.dose_ethanol import ethanol_fault, with_doses_g
+from seatworthy.steps.labels import short_label
 from seatworthy.steps.panel import people_of_panel
 from seatworthy.steps.past_flights import past_flights
 from seatworthy.steps.plan_choices import plan_choices
 from seatworthy.steps.plan_rows import plan_rows
 from seatworthy.steps.plan_shelf import shelf_facts
-from seatworthy.steps.recipe_rows import dose_line, prepared_rows
+from seatworthy.steps.recipe_rows import by_hand_line, dose_line, prepared_rows
 from seatworthy.steps.recipes import container_on_bench, of_plan, worked_out
 from seatworthy.steps.resting_codes import resting_codes
 from seatworthy.steps.sentences import number_word, sentence_start
 from seatworthy.steps.session_facts import SessionFacts, session_facts
+from seatworthy.steps.session_parts import NOTHING_ADDED
 from seatworthy.steps.session_views import DoseLine, PlanPreview
 from seatworthy.store.ids import session_name
 
@@ -68,34 +71,46 @@ def preview(desk: Desk, wish: Wish) -> PlanPreview:
     """
     plan = _laid_out(desk, wish)
     doses = _doses(desk, wish, plan)
+    counted_g, swallowed_g = with_doses_g(wish, plan, doses)
     return PlanPreview(
         answer=_plan_sentence(plan),
-        alcohol_g=plan.alcohol_g,
-        swallowed_g=plan.swallowed_g,
+        alcohol_g=counted_g,
+        swallowed_g=swallowed_g,
         left_out=plan.left_out,
-        notes=(*_about_spitting(wish, plan), *plan.notes, *(doses.notes if doses else ())),
-        doses=_dose_lines(desk, wish, doses) if doses else (),
+        notes=(*_about_spitting(wish, swallowed_g), *plan.notes, *(doses.notes if doses else ())),
+        doses=_dose_lines(desk, wish, plan, doses) if doses else (),
         rests=plan.rests,
     )
 
 
-def _dose_lines(desk: Desk, wish: Wish, doses: WorkedOut) -> tuple[DoseLine, ...]:
-    starts = [sitting.starts_at for sitting in wish.sittings]
+def _dose_lines(desk: Desk, wish: Wish, plan: Plan, doses: WorkedOut) -> tuple[DoseLine, ...]:
+    """Doses in the order of work; what is written by hand comes after them."""
+    starts = [sitting.starts_at for sitting in plan.sittings]
     kind = container_on_bench(desk, wish.container or "").kind
-    return tuple(dose_line(recipe, starts, kind) for recipe in doses.recipes)
+    labels = {row["compound"]: short_label(row["label"]) for row in desk.store.rows("compounds")}
+    by_hand = [s for s in plan.samples if s.addition]
+    return (
+        *(dose_line(recipe, starts, kind, desk.time_zone) for recipe in doses.recipes),
+        *(by_hand_line(s, labels.get(s.compound or "", NOTHING_ADDED)) for s in by_hand),
+    )
 
 
-def _about_spitting(wish: Wish, plan: Plan) -> Iterator[str]:
-    if plan.swallowed_g > wish.limits.alcohol_g:
+def _about_spitting(wish: Wish, swallowed_g: Decimal) -> Iterator[str]:
+    if swallowed_g > wish.limits.alcohol_g:
         yield (
-            f"Swallowed, these glasses hold {plan.swallowed_g:.1f} g of alcohol, more than the limit of "
+            f"Swallowed, these glasses hold {swallowed_g:.1f} g of alcohol, more than the limit of "
             f"{wish.limits.alcohol_g:g} g: everybody must spit."
         )
 
 
 def _plan_sentence(plan: Plan) -> str:
     people = sum(len(sitting.seats) for sitting in plan.sittings)
-    glasses = sum(len(seat.glasses) for sitting in plan.sittings for seat in sitting.seats)
+    glasses = sum(
+        len(glass.glasses) or 1
+        for sitting in plan.sittings
+        for seat in sitting.seats
+        for glass in seat.glasses
+    )
     sittings = len(plan.sittings)
     return (
         f"{sentence_start(number_word(people))} {'person' if people == 1 else 'people'} at "
@@ -197,8 +212,9 @@ def _doses(desk: Desk, wish: Wish, plan: Plan) -> WorkedOut | None:
     if wish.container is None:
         return None
     worked = worked_out(desk, of_plan(desk, wish, plan), wish.container)
-    if worked.faults:
-        raise PlanRefused(worked.faults)
+    faults = [*worked.faults, *filter(None, [ethanol_fault(wish, plan, worked)])]
+    if faults:
+        raise PlanRefused(faults)
     return worked
 
 

@@ -1,7 +1,7 @@
 """The preparation of a session as the preparer reads it: every vessel, in the order of work."""
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
 from seatworthy.sessions.doses.amounts import ul_words
@@ -116,9 +116,9 @@ def _other_lots(
 
 
 def starts_of(facts: SessionFacts, vessels: Sequence[Vessel]) -> list[datetime]:
-    """Local starts of the sittings that vessels serve, the earliest first."""
+    """Starts of the sittings that vessels serve (UTC), the earliest first."""
     served = {facts.samples[s].sitting_id for vessel in vessels for s in vessel.sample_ids}
-    found = [facts.local(s.starts_at) for s in facts.sittings if s.sitting_id in served]
+    found = [s.starts_at for s in facts.sittings if s.sitting_id in served]
     return sorted(start for start in found if start)
 
 
@@ -126,9 +126,10 @@ def _when(
     facts: SessionFacts, vessels: Sequence[Vessel], recipe: KeptRecipe, sample: Sample
 ) -> str:
     """Earliest and latest time, for each sitting where each has vessels of its own."""
+    now = datetime.now(UTC).replace(tzinfo=None) if facts.is_open else None
     groups = [vessels] if recipe.is_shared else _by_sample(vessels)
     return "; ".join(
-        when_words(starts, recipe.container_kind, sample.keeps_h)
+        when_words(starts, recipe.container_kind, sample.keeps_h, facts.desk.time_zone, now)
         for starts in (starts_of(facts, group) for group in groups)
         if starts
     )

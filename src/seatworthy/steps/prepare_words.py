@@ -1,22 +1,46 @@
 """Levels and times of a preparation in words."""
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from decimal import Decimal
+from zoneinfo import ZoneInfo
 
-from seatworthy.phrases import multiple
+from seatworthy.phrases import level_range, multiple
 from seatworthy.sessions.doses.window import prepare_window
 
 
-def when_words(starts: Sequence[datetime], kind: str, keeps_h: Decimal | None) -> str:
-    """``from 22:00 on 25 November to 13:00`` for a vessel that is poured at these starts."""
+def when_words(
+    starts: Sequence[datetime],
+    kind: str,
+    keeps_h: Decimal | None,
+    zone: ZoneInfo,
+    now: datetime | None = None,
+) -> str:
+    """``from 22:00 on 25 November to 13:00`` for a vessel that is poured at these starts.
+
+    Args:
+        starts: Of the sittings that it serves, in UTC without a zone, so that hours are hours also in
+            the night the clocks change.
+        kind: Of vessel.
+        keeps_h: Hours from dosing to serving; None for a blank.
+        zone: The brewery's.
+        now: In UTC; where it is given and too early, that is said.
+    """
     earliest, latest = prepare_window(starts, kind, keeps_h)
+    until = on_the_wall(latest, zone)
     if earliest is None:
-        return f"by {latest:%H:%M}"
+        return f"by {until:%H:%M}"
     if earliest > latest:
-        return f"too long for one vessel: it keeps {_hours(keeps_h)}, so prepare it fresh for each sitting"
-    day = "" if earliest.date() == latest.date() else f" on {earliest.day} {earliest:%B}"
-    return f"from {earliest:%H:%M}{day} to {latest:%H:%M}"
+        return f"fresh for each sitting: it keeps {_hours(keeps_h)}, too short for one vessel"
+    begins = on_the_wall(earliest, zone)
+    day = "" if begins.date() == until.date() else f" on {begins.day} {begins:%B}"
+    early = " (it is too early now)" if now is not None and now < earliest else ""
+    return f"from {begins:%H:%M}{day} to {until:%H:%M}{early}"
+
+
+def on_the_wall(moment: datetime, zone: ZoneInfo) -> datetime:
+    """A moment of the store (UTC, without a zone) as the brewery's clock shows it."""
+    return moment.replace(tzinfo=UTC).astimezone(zone).replace(tzinfo=None)
 
 
 def _hours(keeps_h: Decimal | None) -> str:
@@ -29,7 +53,7 @@ def level_words(level: Decimal | float | None, off: float | Decimal | None) -> s
     if level is None:
         return ""
     at, half = float(level), float(off or 0)
-    text = f"{multiple(at)}"
     if not half:
-        return text
-    return f"{text} ({multiple(max(at - half, 0))[:-1]} to {multiple(at + half)[:-1]})"
+        return multiple(at)
+    lowest, highest = level_range(at, half)
+    return f"{multiple(at)} ({lowest} to {highest})"

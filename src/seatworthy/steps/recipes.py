@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -13,13 +13,22 @@ from seatworthy.sessions.doses.recipe import Bench, Need, WorkedOut
 from seatworthy.sessions.doses.work_out import work_out
 from seatworthy.sessions.plan import Plan, PlannedGlass
 from seatworthy.sessions.wish import Wish
-from seatworthy.steps.bench_facts import containers, limits_on, pipettes, stocks
+from seatworthy.sessions.wording import plain
+from seatworthy.steps.bench_facts import (
+    containers,
+    highest_level,
+    limits_on,
+    pipettes,
+    stocks,
+)
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.session_facts import SessionFacts
 
 _CAPPED = "bottle"
+# A pipette's step may lift a level so much above its ceiling; ours, no source.
+_CEILING_SLACK = Decimal("0.02")
 
 
 @dataclass(frozen=True)
@@ -141,7 +150,21 @@ def worked_out(desk: Desk, asked: Preparation, container_id: str) -> WorkedOut:
             Decimal(str(counting.highest_level)),
         ),
     )
-    return work_out(needs, bench)
+    found = work_out(needs, bench)
+    return replace(found, faults=(*found.faults, *_above_ceiling(desk, asked.on, found)))
+
+
+def _above_ceiling(desk: Desk, on: date, found: WorkedOut) -> Iterator[str]:
+    """Doses that can only be made stronger than they may be served."""
+    limits = limits_on(desk, on)
+    for recipe in found.recipes:
+        ceiling = highest_level(limits.get(recipe.need.compound or ""))
+        if recipe.level is not None and recipe.level > ceiling * (1 + _CEILING_SLACK):
+            yield (
+                f"Sample {recipe.need.mark} ({recipe.need.label}) would really be "
+                f"{recipe.level:.3g}×, above its ceiling of {plain(ceiling)}×: plan it weaker, take another stock, or "
+                "raise the ceiling on the bench."
+            )
 
 
 def container_on_bench(desk: Desk, container_id: str) -> Container:

@@ -10,6 +10,7 @@ from seatworthy.steps.recipes import container_on_bench, keeping_hours, of_sessi
 from seatworthy.steps.sentences import number_word
 from seatworthy.steps.session_facts import open_session
 from seatworthy.steps.signing import sign
+from seatworthy.steps.vessel_acts import add_step
 from seatworthy.steps.vessels import SessionVessels
 from seatworthy.steps.views import Choice
 
@@ -34,7 +35,8 @@ def work_out_again(desk: Desk, session_id: str, container_id: str, by: str | Non
     """
     with desk.store.recording("prepared") as act:
         facts = open_session(desk, session_id)
-        if SessionVessels(facts).dosed:
+        own = SessionVessels(facts)
+        if own.dosed:
             message = (
                 "A vessel of this session is dosed already. Take its dose back first, or write what "
                 "was done otherwise. Nothing was recorded."
@@ -46,7 +48,11 @@ def work_out_again(desk: Desk, session_id: str, container_id: str, by: str | Non
             raise PlanRefused(worked.faults)
         container = container_on_bench(desk, container_id)
         pour_ml = facts.head.volume_ml or Decimal(0)
-        act.add_all(recipe_rows(session_id, container, worked, pour_ml))
+        for vessel in own.every.values():  # a new vessel bears the name of an old one
+            for step in own.steps_of(vessel):
+                add_step(act, vessel, step, by, is_done=False)
+        sittings = [sitting.sitting_id for sitting in facts.sittings]
+        act.add_all(recipe_rows(session_id, container, worked, pour_ml, sittings))
         hours = keeping_hours(desk, asked, container.kind)
         for sitting in facts.sittings:
             act.add_all(keeps_rows(sitting.sitting_id, hours))

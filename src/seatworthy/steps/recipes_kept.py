@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from seatworthy.sessions.doses.amounts import ul_words
-from seatworthy.steps.recipes import of_session
 from seatworthy.steps.session_facts import SessionFacts
 
 
@@ -15,7 +14,7 @@ class KeptRecipe:
     Attributes:
         pipette_id, setting_ul, shots: How it is pipetted; None for units and where there is none.
         amount: Microlitres, or whole units.
-        solvent_ul: Ethanol that a blank gets, microlitres.
+        solvent_ul: Pure ethanol that each vessel gets, with its dose or beside it, microlitres.
         is_out_first: Whether as much beer is taken out first.
         gives: Glasses that one vessel gives.
         is_shared: Whether the vessels serve every sitting.
@@ -52,7 +51,8 @@ class KeptRecipe:
     @property
     def ethanol(self) -> str:
         """What a blank gets so that it equals the others; "" for nothing."""
-        return f"{ul_words(self.solvent_ul)} of ethanol" if self.solvent_ul else ""
+        is_given = self.stock_id is None and self.solvent_ul
+        return f"{ul_words(self.solvent_ul)} of ethanol" if is_given else ""
 
 
 @dataclass(frozen=True)
@@ -89,31 +89,3 @@ def kept_recipes(facts: SessionFacts) -> dict[str, KeptRecipe]:
     """Recipes of one session by letter; those whose dose is written by hand are absent."""
     rows = facts.desk.store.rows("session_recipes", session_id=facts.head.session_id)
     return {row["mark"]: KeptRecipe(**row) for row in rows}
-
-
-def vessels_of(
-    facts: SessionFacts, recipes: dict[str, KeptRecipe]
-) -> dict[str, tuple[Vessel, ...]]:
-    """The vessels of every letter that has a recipe, in the order of sittings."""
-    asked = of_session(facts)
-    return {
-        sample.mark: _vessels(facts, recipes[sample.mark], sample.glasses)
-        for sample in asked.samples
-        if sample.mark in recipes
-    }
-
-
-def _vessels(
-    facts: SessionFacts, recipe: KeptRecipe, glasses: tuple[int, ...]
-) -> tuple[Vessel, ...]:
-    by_sitting = [
-        next(s.sample_id for s in facts.samples_at(sitting.sitting_id) if s.mark == recipe.mark)
-        for sitting in facts.sittings
-    ]
-    if recipe.is_shared:
-        return (Vessel(recipe.mark, 1, tuple(by_sitting)),)
-    found: list[Vessel] = []
-    for sample_id, count in zip(by_sitting, glasses, strict=True):
-        for _ in range(-(-count // recipe.gives)):
-            found.append(Vessel(recipe.mark, len(found) + 1, (sample_id,)))
-    return tuple(found)

@@ -114,6 +114,7 @@ class Sample:
         keeps_h: Hours that it keeps; None where nothing is known of it.
         is_kept_too_long: Whether it was served after that.
         has_expired_lot: Whether its stock had expired by then.
+        differs: Whether its vessels held levels more than a tenth apart.
     """
 
     sample_id: str
@@ -128,6 +129,7 @@ class Sample:
     keeps_h: Decimal | None
     is_kept_too_long: bool
     has_expired_lot: bool
+    differs: bool
     addition: str
     is_aside: bool
 
@@ -143,6 +145,8 @@ class Sample:
         """Why its answers are kept and not for qualification; "" if they are."""
         if self.has_expired_lot:
             return "its lot had expired"
+        if self.differs:
+            return "its vessels held different levels"
         return "it was kept too long" if self.is_kept_too_long else ""
 
 

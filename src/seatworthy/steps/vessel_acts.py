@@ -6,9 +6,11 @@ from typing import Final
 
 from seatworthy.errors import PanelError
 from seatworthy.intake.words import Unreadable, read_text
+from seatworthy.sessions.times import start_of
+from seatworthy.steps.desk import Desk
 from seatworthy.steps.recipes_kept import Vessel
 from seatworthy.steps.sentences import joined
-from seatworthy.steps.session_facts import SessionFacts
+from seatworthy.steps.session_facts import SessionFacts, open_session
 from seatworthy.steps.signing import salted, sign
 from seatworthy.steps.vessels import SessionVessels
 from seatworthy.store.file import Recording
@@ -16,6 +18,19 @@ from seatworthy.store.file import Recording
 KIND: Final = "prepared"
 # A vessel dosed longer ago than this is a slip of the date; ours, no source.
 _LONGEST: Final = timedelta(days=14)
+
+
+def open_vessels(desk: Desk, session_id: str, by: str | None) -> SessionVessels:
+    """The vessels of a session that is not closed, for somebody to record something of them.
+
+    Raises:
+        PanelError: if there is no such session, it is not open, or nobody goes by that id.
+    """
+    facts = open_session(desk, session_id)
+    if by is not None and by not in facts.names:
+        message = "Nobody on the list of people goes by that id. Nothing was recorded."
+        raise PanelError(message)
+    return SessionVessels(facts)
 
 
 def named_vessels(own: SessionVessels, names: Sequence[str]) -> list[Vessel]:
@@ -34,19 +49,31 @@ def named_vessels(own: SessionVessels, names: Sequence[str]) -> list[Vessel]:
     return [own.every[name] for name in names]
 
 
+def check_poured(own: SessionVessels, vessels: Sequence[Vessel]) -> None:
+    """Refuse vessels that were put away.
+
+    Raises:
+        PanelError: if one was.
+    """
+    away = [vessel.name for vessel in vessels if own.is_put_away(vessel)]
+    if away:
+        verb = "is" if len(away) == 1 else "are"
+        message = f"{joined(away)} {verb} put away: take that back first. Nothing was recorded."
+        raise PanelError(message)
+
+
 def moment_of(facts: SessionFacts, at: datetime | None) -> datetime:
     """When it was, in UTC; not to come and not long before the session."""
     zone, now = facts.desk.time_zone, datetime.now(UTC).replace(tzinfo=None)
-    if at is None:
-        return now
-    moment = at.replace(tzinfo=zone).astimezone(UTC).replace(tzinfo=None)
+    moment = now if at is None else start_of(at, zone).utc
+    local = at or facts.local(now) or now
     first = datetime.combine(facts.head.session_on, datetime.min.time()) - _LONGEST
     if moment > now + timedelta(minutes=1):
-        message = f"{at:%H:%M} on {at:%d %B} is still to come. Nothing was recorded."
+        message = f"{local:%H:%M} on {local.day} {local:%B} is still to come. Nothing was recorded."
         raise PanelError(message)
-    if at < first:
+    if local < first:
         days = _LONGEST.days
-        message = f"{at:%d %B} is more than {days} days before the session. Nothing was recorded."
+        message = f"{local.day} {local:%B} is more than {days} days before the session. Nothing was recorded."
         raise PanelError(message)
     return moment
 

@@ -7,13 +7,13 @@ from seatworthy.errors import PanelError
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.recipes_kept import Vessel
 from seatworthy.steps.sentences import joined
-from seatworthy.steps.session_facts import open_session
 from seatworthy.steps.signing import sign, signed_reason
 from seatworthy.steps.vessel_acts import (
     KIND,
     add_remark,
     add_step,
     named_vessels,
+    open_vessels,
     sign_preparer,
     told,
 )
@@ -30,7 +30,7 @@ def do_step(desk: Desk, session_id: str, names: Sequence[str], step: str, by: st
         PanelError: if one is not known, not dosed yet or put away.
     """
     with desk.store.recording(KIND) as act:
-        own = SessionVessels(open_session(desk, session_id))
+        own = open_vessels(desk, session_id, by)
         vessels = [v for v in named_vessels(own, names) if step not in own.steps_of(v)]
         for vessel in vessels:
             _check_before(own, vessel, step)
@@ -59,8 +59,11 @@ def put_away(desk: Desk, session_id: str, name: str, reason: str, by: str | None
     """
     why = signed_reason(reason, by)
     with desk.store.recording(KIND) as act:
-        own = SessionVessels(open_session(desk, session_id))
+        own = open_vessels(desk, session_id, by)
         (vessel,) = named_vessels(own, [name])
+        if own.is_put_away(vessel):
+            message = f"{name} is put away already. Nothing was recorded."
+            raise PanelError(message)
         add_step(act, vessel, "put_away", by, is_done=True)
         add_remark(act, vessel, why)
         sign(act, by)
@@ -77,7 +80,7 @@ def take_back_step(
     """
     why = signed_reason(reason, by)
     with desk.store.recording(KIND) as act:
-        own = SessionVessels(open_session(desk, session_id))
+        own = open_vessels(desk, session_id, by)
         (vessel,) = named_vessels(own, [name])
         if step not in own.steps_of(vessel):
             message = f"Nothing of the kind is on record of {name}. Nothing was recorded."
@@ -96,7 +99,7 @@ def note_down(desk: Desk, session_id: str, name: str, remark: str, by: str | Non
         PanelError: if it is empty or too long, or the vessel is not known.
     """
     with desk.store.recording(KIND) as act:
-        own = SessionVessels(open_session(desk, session_id))
+        own = open_vessels(desk, session_id, by)
         (vessel,) = named_vessels(own, [name])
         if not remark.strip():
             message = "Write down first what was noted. Nothing was recorded."

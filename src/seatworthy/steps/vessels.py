@@ -1,11 +1,13 @@
 """The vessels of a session as they stand on record: what went in, what was done, what was noted."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from functools import cached_property
 
-from seatworthy.steps.recipes_kept import KeptRecipe, Vessel, kept_recipes, vessels_of
+from seatworthy.steps.recipes import of_session
+from seatworthy.steps.recipes_kept import KeptRecipe, Vessel, kept_recipes
 from seatworthy.steps.session_facts import SessionFacts
 
 
@@ -48,8 +50,61 @@ class SessionVessels:
 
     @cached_property
     def by_mark(self) -> dict[str, tuple[Vessel, ...]]:
-        """The vessels by letter."""
-        return vessels_of(self.facts, self.recipes)
+        """The vessels by letter: those of the recipe, those dosed besides, those still needed.
+
+        A vessel keeps its number for good. Where one was put away, or somebody came besides, another
+        is added with the next number.
+        """
+        needed = {sample.mark: sample.glasses for sample in of_session(self.facts).samples}
+        return {
+            mark: (*known, *self._further(recipe, known, needed.get(mark, ())))
+            for mark, recipe in self.recipes.items()
+            for known in [self._known(recipe)]
+        }
+
+    def _known(self, recipe: KeptRecipe) -> tuple[Vessel, ...]:
+        """The vessels of a letter that are on record, by number."""
+        found = {
+            row["vessel_no"]: self._samples(recipe.mark, row["sitting_id"])
+            for row in self._rows("session_recipe_vessels")
+            if row["mark"] == recipe.mark
+        }
+        for sample_id, number in self.dosed:
+            sample = self.facts.samples[sample_id]
+            if sample.mark == recipe.mark:
+                sitting = None if recipe.is_shared else sample.sitting_id
+                found.setdefault(number, self._samples(recipe.mark, sitting))
+        return tuple(Vessel(recipe.mark, number, found[number]) for number in sorted(found))
+
+    def _further(
+        self, recipe: KeptRecipe, known: Sequence[Vessel], glasses: Sequence[int]
+    ) -> Iterator[Vessel]:
+        """What is needed besides, since the vessels that are poured don't give every glass."""
+        groups = (
+            [(None, 1)]
+            if recipe.is_shared
+            else [
+                (sitting.sitting_id, -(-count // recipe.gives))
+                for sitting, count in zip(self.facts.sittings, glasses, strict=True)
+            ]
+        )
+        number = max((vessel.number for vessel in known), default=0)
+        for sitting_id, needed in groups:
+            samples = self._samples(recipe.mark, sitting_id)
+            poured = [v for v in known if v.sample_ids == samples and not self.is_put_away(v)]
+            for _ in range(needed - len(poured)):
+                number += 1
+                yield Vessel(recipe.mark, number, samples)
+
+    def _samples(self, mark: str, sitting_id: str | None) -> tuple[str, ...]:
+        """Samples of a letter at one sitting, or at all of them, in their order."""
+        return tuple(
+            sample.sample_id
+            for sitting in self.facts.sittings
+            if sitting_id in (None, sitting.sitting_id)
+            for sample in self.facts.samples_at(sitting.sitting_id)
+            if sample.mark == mark
+        )
 
     @cached_property
     def every(self) -> dict[str, Vessel]:

@@ -102,6 +102,7 @@ SEALED: Mapping[str, tuple[str, ...]] = {
         "session_id", "mark", "container_id", "volume_ml", "stock_id", "pipette_id", "setting_ul",
         "shots", "amount", "solvent_ul", "is_out_first", "gives", "is_shared", "level", "level_off",
     ),
+    "recipe_vessel": ("session_id", "mark", "vessel_no", "sitting_id"),
     "sample_keeps": ("sample_id", "keeps_h"),
     "vessel_dosed": (
         "sample_id", "vessel_no", "is_done", "is_shared", "stock_id", "pipette_id", "setting_ul",
@@ -110,7 +111,7 @@ SEALED: Mapping[str, tuple[str, ...]] = {
     "vessel_step": ("sample_id", "vessel_no", "step", "is_done", "done_at", "person_id"),
     "vessel_remark": ("sample_id", "vessel_no", "remark_digest"),
     "set_glass": ("serving_id", "place", "blind_code", "sample_id", "is_odd"),
-    "set_pick": ("serving_id", "blind_code"),
+    "set_pick": ("serving_id", "blind_code", "salt"),
     "plan_flight": ("session_id", "flight", "strong_late"),
 }  # fmt: skip
 

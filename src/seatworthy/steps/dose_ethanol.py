@@ -1,0 +1,72 @@
+"""Ethanol that comes with the doses, counted with the alcohol of the beer for everybody who tastes."""
+
+from collections import Counter
+from collections.abc import Mapping
+from decimal import Decimal
+
+from seatworthy.sessions.alcohol import alcohol_g, taken_g
+from seatworthy.sessions.doses.recipe import Recipe, WorkedOut
+from seatworthy.sessions.plan import Plan
+from seatworthy.sessions.wish import Wish
+from seatworthy.sessions.wording import plain
+
+_PURE_PERCENT = Decimal(100)
+
+
+def ethanol_ul(recipe: Recipe) -> Decimal:
+    """Pure ethanol in one vessel, with its dose or given to a blank, microlitres."""
+    return recipe.blank_ul if recipe.stock is None else recipe.solvent_ul
+
+
+def most_ethanol_ml(wish: Wish, plan: Plan, worked: WorkedOut) -> Decimal:
+    """Pure ethanol that somebody gets at most with the doses of all their glasses, millilitres."""
+    shares = {r.need.mark: ethanol_ul(r) / 1000 / r.volume_ml for r in worked.recipes}
+    orders = [
+        order
+        for sitting in plan.sittings
+        for order in (*(seat.glasses for seat in sitting.seats), *sitting.spares)
+    ]
+    poured = [
+        Counter(one.mark for glass in order for one in glass.glasses or (glass,))
+        for order in orders
+    ]
+    return max((ethanol_in(marks, shares, wish.volume_ml) for marks in poured), default=Decimal(0))
+
+
+def ethanol_in(
+    marks: Mapping[str, int], shares: Mapping[str, Decimal], pour_ml: Decimal
+) -> Decimal:
+    """Pure ethanol in some glasses, millilitres.
+
+    Args:
+        marks: Glasses by letter.
+        shares: Ethanol of the doses in a millilitre of each letter's beer, millilitres.
+        pour_ml: Beer in one glass.
+    """
+    return sum(
+        (count * pour_ml * shares.get(mark, Decimal(0)) for mark, count in marks.items()),
+        Decimal(0),
+    )
+
+
+def with_doses_g(wish: Wish, plan: Plan, worked: WorkedOut | None) -> tuple[Decimal, Decimal]:
+    """Grams of alcohol as counted and as swallowed, the ethanol of the doses included."""
+    if worked is None:
+        return plan.alcohol_g, plan.swallowed_g
+    pure_ml = most_ethanol_ml(wish, plan, worked)
+    share = wish.limits.spat_share if wish.spits else Decimal(1)
+    counted = plan.alcohol_g + taken_g(pure_ml, _PURE_PERCENT, share)
+    return counted, plan.swallowed_g + alcohol_g(pure_ml, _PURE_PERCENT)
+
+
+def ethanol_fault(wish: Wish, plan: Plan, worked: WorkedOut) -> str:
+    """Why the doses bring too much alcohol, and what to do; "" if they don't."""
+    counted, _ = with_doses_g(wish, plan, worked)
+    limit = wish.limits.alcohol_g
+    if counted <= limit:
+        return ""
+    more = counted - plan.alcohol_g
+    return (
+        f"The doses bring {more:.1f} g of ethanol for one person, {counted:.1f} g with the beer, above "
+        f"the limit of {plain(limit)} g: take stocks in water or stronger ones, or pour less."
+    )
