@@ -194,7 +194,10 @@ stated as (
     group by entry_no
     union all by name
     select 'stock_state' as part, stock_state.entry_no, count(*) as number,
-        string_agg(label, '|' order by label) as words
+        string_agg(
+            concat(label, coalesce(' (last day ' || strftime(expires_on, '%-d %B %Y') || ')', '')),
+            '|' order by label
+        ) as words
     from stock_state
     join stock using (stock_id)
     group by stock_state.entry_no

@@ -1,7 +1,7 @@
 -- session_recipes: what each vessel of a session was to get, as last worked out.
 -- Params:  $session_id
 -- Grain:   one row per letter that has a recipe.
--- Used by: steps.planning, steps.recipes_kept
+-- Used by: steps.dose_ethanol, steps.planning, steps.recipes_kept
 
 select
     known_recipe.mark,

@@ -7,7 +7,7 @@ import pytest
 pytestmark = pytest.mark.browser
 
 WIDTHS = "[document.querySelector('[data-testid=stMain]').scrollWidth, window.innerWidth]"
-JUGS = (("Diacetyl", "3"), ("Dimethyl sulfide (DMS)", "2.5"))
+JUGS = (("Diacetyl", "3"), ("DMS, Dimethyl sulfide", "2.5"))
 STEPS = ("capped", "tipped and tight", "in the cold")
 
 

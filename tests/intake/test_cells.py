@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from seatworthy.intake.cells import (
     HIGHEST_LEVEL,
+    exact_number,
     read_aside,
     read_code,
     read_dose,
@@ -52,6 +53,34 @@ def test_a_decimal_comma_is_a_decimal_point(text):
 def test_levels_that_are_none_are_refused(text, reason):
     with pytest.raises(Unreadable, match=reason):
         read_level(text)
+
+
+@pytest.mark.parametrize(
+    "text", ["²", "10²", "10⁻²", "1₀", "①", "½", "1½", "⒈", "𝟐", "🄂", "Ⅳ", "٣", "१", "二"]
+)
+def test_only_plain_digits_are_digits(text):
+    """Raised, lowered, circled, broken, styled and other scripts' digits, by Unicode's names of them."""
+    for read in (read_number, exact_number, read_level, read_rating):
+        with pytest.raises(Unreadable, match="must be a number"):
+            read(text)
+    for read, unit in ((read_dose, "ug"), (read_volume, "ml")):
+        with pytest.raises(Unreadable, match="must be a"):
+            read(f"{text} {unit}")
+
+
+@pytest.mark.parametrize(
+    ("text", "number"), [("１０", "10"), ("２．５", "2.5"), ("２，５", "2.5"), ("１ｅ２", "100")]
+)
+def test_full_width_digits_are_what_some_keyboards_write(text, number):
+    assert read_number(text) == read_level(text) == Decimal(number)
+    assert read_dose(f"{text}　ｕｇ") == Decimal(number)
+
+
+def test_an_exact_number_keeps_what_is_rounded_elsewhere():
+    assert exact_number("1e30") == Decimal("1e30")
+    assert exact_number("-1e-30") == Decimal("-1e-30")
+    assert exact_number("0.1234567891234") == Decimal("0.1234567891234")
+    assert read_number("0.1234567891234") == Decimal("0.123456789")
 
 
 def test_the_highest_level_is_still_a_level():

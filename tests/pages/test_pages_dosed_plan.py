@@ -196,7 +196,7 @@ def test_a_series_becomes_rows_the_weakest_first_and_keeps_the_blank_that_is_the
     add_series(page, "dms")
     assert levels_of(page, "dms") == [3, 0.5, 1, 2]
     assert len(levels_of(page, "(blank)")) == 1
-    assert choice(page, row(5, "glasses")).options == ["one set", "two sets"]
+    assert choice(page, row(5, "glasses")).options == ["1 set", "2 sets"]
 
 
 def test_a_series_brings_its_blank_along_if_there_is_none(page, bench):
@@ -206,7 +206,7 @@ def test_a_series_brings_its_blank_along_if_there_is_none(page, bench):
     (blank,) = [n for n in page.session_state["plan_rows"]
                 if page.session_state[row(n, "compound")] == "(blank)"]  # fmt: skip
     assert page.session_state[row(blank, "glasses")] == 0
-    assert choice(page, row(blank, "glasses")).options == ["in sets only", "once", "twice"]
+    assert choice(page, row(blank, "glasses")).options == ["sets", "once", "twice"]
 
 
 def test_a_plan_of_one_series_is_dosed_and_recorded(page, bench, gone):

@@ -39,8 +39,8 @@ def test_as_many_glasses_as_the_limit_can_be_poured():
 
 def test_one_glass_above_the_limit_is_refused():
     assert only_fault_of(with_limits(most_glasses=4)) == (
-        "5 glasses for one person are more than the limit of 4: take samples out, pour fewer of "
-        "them twice, or plan two sessions."
+        "5 glasses for one person are more than the limit of 4: take samples or steps out, pour fewer "
+        "of them twice, raise the limit, let each taste only some, or plan two sessions."
     )
 
 

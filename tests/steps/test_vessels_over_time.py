@@ -20,6 +20,7 @@ from seatworthy.steps.panel import add_people, people_of_panel
 from seatworthy.steps.planning import preview, record_plan
 from seatworthy.steps.preparation import preparation
 from seatworthy.steps.recipes_again import work_out_again
+from seatworthy.steps.sessions import session
 from seatworthy.steps.shelf_keeping import state_keeping
 from seatworthy.steps.shelf_writing import change_beer
 from seatworthy.steps.table import seat_latecomer
@@ -237,3 +238,18 @@ def test_somebody_unknown_and_a_vessel_named_twice(desk, dosed_session):
     with pytest.raises(PanelError, match="goes by that id"):
         dosing.dose_as_planned(desk, dosed_session, ["A1"], "nobody")
     assert dosing.dose_as_planned(desk, dosed_session, ["A1", "A1"], None).startswith("A1: dosed")
+
+
+def test_the_session_counts_the_ethanol_of_its_doses(desk, people, bench):
+    session_id = record_plan(desk, benched.wish(desk, people))
+    told = session(desk, session_id).care[0]
+    assert "g of alcohol, that of the doses included" in told
+    plain = record_plan(desk, replace(benched.wish(desk, people), container=None, label="Plain"))
+    assert "doses included" not in session(desk, plain).care[0]
+
+
+def test_once_it_is_closed_the_preparation_is_only_read(desk, dosed_session):
+    thursday.answer_all(desk, dosed_session)
+    thursday.close(desk, dosed_session)
+    view = preparation(desk, dosed_session)
+    assert (view.answer, view.catch) == ("None of 10 vessels was ticked as dosed", "")

@@ -44,9 +44,18 @@ def read_number(text: str) -> Decimal:
     """A number with a decimal point or comma, at most nine decimals kept.
 
     Raises:
+        Unreadable: as `exact_number`.
+    """
+    return rounded(exact_number(text))
+
+
+def exact_number(text: str) -> Decimal:
+    """A number as written, with all its decimals and its sign; at most 80 digits and two of a power.
+
+    Raises:
         Unreadable: if it is none, or if its comma may part thousands ("2,500").
     """
-    plain = unicodedata.normalize("NFKC", text).replace("\u2212", "-").strip().casefold()
+    plain = _in_plain_digits(text).replace("\u2212", "-")
     match = _NUMBER.fullmatch(plain)
     if match is None or not (match[2] or match[4]):
         message = f"must be a number, got {quoted(text)}."
@@ -58,7 +67,24 @@ def read_number(text: str) -> Decimal:
             "write it with a point, or without a comma."
         )
         raise Unreadable(message)
-    return rounded(Decimal(f"{sign}{whole or 0}.{decimals or 0}e{power or 0}"))
+    return Decimal(f"{sign}{whole or 0}.{decimals or 0}e{power or 0}")
+
+
+def _in_plain_digits(text: str) -> str:
+    """The text in one width, small letters, without outer spaces.
+
+    Full-width digits are what some keyboards write, and are read. A raised, lowered, circled or broken
+    one says another thing than the digit in it: 10² isn't 102.
+
+    Raises:
+        Unreadable: if it holds such a digit.
+    """
+    for letter in text:
+        dress = unicodedata.decomposition(letter)
+        if letter.isnumeric() and dress.startswith("<") and not dress.startswith("<wide>"):
+            message = f"must be a number in plain digits, got {quoted(text)}."
+            raise Unreadable(message)
+    return unicodedata.normalize("NFKC", text).strip().casefold()
 
 
 def rounded(value: Decimal) -> Decimal:
@@ -75,7 +101,7 @@ def read_level(text: str) -> Decimal:
     Raises:
         Unreadable: if it is no number, negative or beyond belief.
     """
-    times = _TIMES.fullmatch(unicodedata.normalize("NFKC", text).strip().casefold())
+    times = _TIMES.fullmatch(_in_plain_digits(text))
     level = read_number(times[1] if times and times[1] else text)
     if level < 0 or (level == 0 and re.search("[1-9]", text)):
         message = f"must be above 0, got {quoted(text)}."
@@ -110,8 +136,7 @@ def read_volume(text: str, header_unit: str | None = None) -> Decimal:
 def _read_amount(
     text: str, header_unit: str | None, units: MappingProxyType[str, Decimal], example: str
 ) -> Decimal:
-    plain = unicodedata.normalize("NFKC", text).strip().casefold()
-    match = _AMOUNT.fullmatch(plain)
+    match = _AMOUNT.fullmatch(_in_plain_digits(text))
     unit = (match[2] if match else "") or header_unit
     if match is None or (unit is not None and unit not in units):
         message = f"must be an amount like {example}, got {quoted(text)}."

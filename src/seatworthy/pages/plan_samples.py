@@ -17,8 +17,8 @@ from seatworthy.steps.views import Choice
 BLANK: Final = "(blank)"
 MOST_ROWS: Final = 24
 _TIMES: Final = {1: "once", 2: "twice"}
-_IN_SETS: Final = {0: "in sets only", **_TIMES}
-_SET_TIMES: Final = {1: "one set", 2: "two sets"}
+_IN_SETS: Final = {0: "sets", **_TIMES}
+_SET_TIMES: Final = {1: "1 set", 2: "2 sets"}
 _WIDTHS: Final = (2.3, 1.0, 1.6, 2.6, 1.15)
 _KEPT: Final = {"persist_state": "session"}
 _NOTE: Final = (

@@ -1,6 +1,7 @@
 """Preparing a session, on a tablet beside the bench: every vessel in the order of work, ticked as done."""
 
 from collections.abc import Callable, Sequence
+from datetime import datetime
 from functools import partial
 from typing import Final
 
@@ -22,6 +23,7 @@ from seatworthy.steps.preparation import preparation
 from seatworthy.steps.vessel_views import STEPS, LetterToPrepare, PreparingView, VesselLine
 
 _BY: Final = "prepared_by"
+_DAY, _TIME = "prepared_on", "prepared_at"
 _TOLD: Final = "prepared"
 _BUTTONS: Final = {
     "dosed": "Dosed as planned",
@@ -77,10 +79,23 @@ def _cares(view: PreparingView) -> tuple[str, ...]:
 
 def _ask_who(view: PreparingView) -> None:
     names = labels_told_apart(view.people)
-    st.selectbox(
-        "Who prepares", list(names), index=None, format_func=names.get,
-        placeholder="Somebody who isn't on the list", key=_BY, width=320,
-    )  # fmt: skip
+    with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
+        st.selectbox(
+            "Who prepares", list(names), index=None, format_func=names.get,
+            placeholder="Somebody who isn't on the list", key=_BY, width=320,
+        )  # fmt: skip
+        st.date_input(
+            "Dosed on (empty: today)", value=None, format="YYYY-MM-DD", key=_DAY, width=190
+        )
+        st.time_input("Dosed at (empty: now)", value=None, key=_TIME, width=190)
+
+
+def _when_dosed() -> datetime | None:
+    """When it was dosed, as stated on top for what was done before it is ticked; None for now."""
+    at = st.session_state.get(_TIME)
+    if at is None:
+        return None
+    return datetime.combine(st.session_state.get(_DAY) or source.the_desk().today(), at)
 
 
 def _show_by_hand(view: PreparingView) -> None:
@@ -148,7 +163,11 @@ def _letter_head(letter: LetterToPrepare, *, with_caution: bool) -> str:
     ]
     if letter.real:
         lines.append(
-            tag("p", escaped(f"Really {letter.real}. Prepare it {letter.when}."), class_="note")
+            tag(
+                "p",
+                escaped(f"By the recipe {letter.real}. Prepare it {letter.when}."),
+                class_="note",
+            )
         )
     elif letter.when:
         lines.append(tag("p", escaped(f"Prepare it {letter.when}."), class_="note"))
@@ -201,7 +220,7 @@ def _dose_as_seen(view: PreparingView, names: Sequence[str], by: str | None) -> 
             "now. Look at what really went in, then tick it. Nothing was recorded."
         )
         raise PanelError(message)
-    return dosing.dose_as_planned(desk, view.session_id, names, by)
+    return dosing.dose_as_planned(desk, view.session_id, names, by, _when_dosed())
 
 
 def _doses(view: PreparingView, names: Sequence[str]) -> list[tuple[str, ...]]:

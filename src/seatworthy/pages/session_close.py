@@ -31,6 +31,8 @@ def offer_close(view: SessionView) -> None:
         lines = "".join(tag("li", escaped(line)) for line in view.hindrances)
         head = tag("p", "Before it can be closed:", class_="ask")
         st.html(paper(head + tag("ul", lines, class_="hindrances")))
+    if view.preparing:
+        st.html(paper(tag("p", escaped(view.preparing), class_="note")))
     by = _ask_who(view)
     is_asked = st.session_state.get(_ASKED) == view.session_id
     if st.button("Close and reveal", type="primary", disabled=bool(view.hindrances) or is_asked):

@@ -29,8 +29,8 @@ def pouring_faults(asking: Asking) -> Iterator[str]:
     if asking.glasses > limits.most_glasses:
         yield (
             f"{counted(asking.glasses, 'glass')} for one person are more than the limit of "
-            f"{limits.most_glasses}: take samples out, pour fewer of them twice, or plan two "
-            "sessions."
+            f"{limits.most_glasses}: take samples or steps out, pour fewer of them twice, raise the limit, "
+            "let each taste only some, or plan two sessions."
         )
     if asking.has_sets and asking.first_blank is None:
         yield (

@@ -25,7 +25,7 @@ from seatworthy.steps.bench_views import (
     StockLine,
 )
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.labels import short_label
+from seatworthy.steps.labels import choice_label, short_label
 from seatworthy.steps.sentences import sentence_start
 
 _SERVED_FROM: Final = MappingProxyType({"prediluted": "only from a bought food-grade dilution"})
@@ -54,7 +54,7 @@ def bench(desk: Desk) -> BenchView:
         stocks=tuple(_stock_lines(rows, care, today)),
         pipettes=pipettes,
         containers=containers,
-        limits=tuple(_limits(desk, care, today)),
+        limits=tuple(sorted(_limits(desk, care, today), key=lambda line: line.label.casefold())),
     )
 
 
@@ -182,7 +182,7 @@ def _limits(desk: Desk, care: Mapping[str, Mapping[str, Any]], today: date) -> I
         is_stated = own is not None and own != Limit(since=own.since)
         yield LimitLine(
             compound=compound,
-            label=short_label(row["label"]),
+            label=choice_label(row["label"]),
             usual=_usual(row["keeping"]),
             own=own if is_stated else None,
             own_words=_hours_words(own) if own is not None and is_stated else "",

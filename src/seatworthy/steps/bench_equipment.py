@@ -17,15 +17,17 @@ from seatworthy.steps.bench_reading import (
     read_word,
     refuse,
 )
+from seatworthy.steps.bench_writing import KIND
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.sentences import sentence_start
 from seatworthy.steps.shelf_writing import NOTHING_NEW
 from seatworthy.steps.signing import sign
+from seatworthy.store.file import Recording
 
 _NOTHING: Final = Decimal(0)
 _LARGEST_UL: Final = Decimal(10_000)  # piston pipettes go up to 10 ml
 _LARGEST_ML: Final = Decimal(100_000)
-# Table, query and id of what is put out of use.
+# Query and id of what stands in a table.
 _TABLES: Final = MappingProxyType(
     {
         "pipette": ("bench_pipettes", "pipette_id"),
@@ -85,8 +87,7 @@ def add_pipette(desk: Desk, typed: TypedPipette, *, by: str | None = None) -> st
         PanelError: if a figure or its name will not do, or another one bears that name.
     """
     row = _pipette_row(typed)
-    _check_free(desk.store.rows("bench_pipettes"), row["label"], "pipette_id", None)
-    _record(desk, "pipette", {"pipette_id": token_hex(8), **row}, by)
+    _add(desk, "pipette", row, by)
     return f"{sentence_start(row['label'])} stands on the bench: {range_words(row)}."
 
 
@@ -95,16 +96,14 @@ def change_pipette(
 ) -> str:
     """State a pipette anew; doses on record keep what they were pipetted with.
 
+    One that is out of use stays so.
+
     Raises:
         PanelError: as `add_pipette`, or if there is no such pipette.
     """
-    rows = desk.store.rows("bench_pipettes")
-    before = _found(rows, "pipette_id", pipette_id)
-    row = {"pipette_id": pipette_id, **_pipette_row(typed)}
-    _check_free(rows, row["label"], "pipette_id", pipette_id)
-    if _is_same(before, row):
+    row = _pipette_row(typed)
+    if not _change(desk, "pipette", pipette_id, row, by):
         return NOTHING_NEW
-    _record(desk, "pipette", row, by)
     return f"{sentence_start(row['label'])}: {range_words(row)}."
 
 
@@ -115,8 +114,7 @@ def add_container(desk: Desk, typed: TypedContainer, *, by: str | None = None) -
         PanelError: if a figure or its name will not do, or another one bears that name.
     """
     row = _container_row(typed)
-    _check_free(desk.store.rows("bench_containers"), row["label"], "container_id", None)
-    _record(desk, "container", {"container_id": token_hex(8), **row}, by)
+    _add(desk, "container", row, by)
     return f"{sentence_start(row['label'])}: {plain(row['content_ml'])} ml with the dose."
 
 
@@ -125,16 +123,14 @@ def change_container(
 ) -> str:
     """State a kind of vessel anew; what was dosed in it stays on record as it was.
 
+    One that is out of use stays so.
+
     Raises:
         PanelError: as `add_container`, or if there is no such vessel.
     """
-    rows = desk.store.rows("bench_containers")
-    before = _found(rows, "container_id", container_id)
-    row = {"container_id": container_id, **_container_row(typed)}
-    _check_free(rows, row["label"], "container_id", container_id)
-    if _is_same(before, row):
+    row = _container_row(typed)
+    if not _change(desk, "container", container_id, row, by):
         return NOTHING_NEW
-    _record(desk, "container", row, by)
     return f"{sentence_start(row['label'])}: {plain(row['content_ml'])} ml with the dose."
 
 
@@ -168,14 +164,38 @@ def range_words(row: Mapping[str, Any]) -> str:
     return f"{smallest} to {largest} µl in steps of {step} µl"
 
 
+def _add(desk: Desk, table: str, stated: Mapping[str, Any], by: str | None) -> None:
+    query, key = _TABLES[table]
+    with desk.store.recording(KIND) as act:
+        _check_free(desk.store.rows(query), stated["label"], key, None)
+        _record(act, table, {key: token_hex(8), **stated, "is_in_use": True}, by)
+
+
+def _change(
+    desk: Desk, table: str, found_id: str, stated: Mapping[str, Any], by: str | None
+) -> bool:
+    """Record what is stated anew; False if it stands so already."""
+    query, key = _TABLES[table]
+    with desk.store.recording(KIND) as act:
+        rows = desk.store.rows(query)
+        before = _found(rows, key, found_id)
+        _check_free(rows, stated["label"], key, found_id)
+        if _is_same(before, stated):
+            return False
+        _record(act, table, {**before, **stated}, by)
+    return True
+
+
 def _use(desk: Desk, table: str, found_id: str, *, is_in_use: bool, by: str | None) -> str:
     query, key = _TABLES[table]
-    row = _found(desk.store.rows(query), key, found_id)
-    if row["is_in_use"] == is_in_use:
-        return NOTHING_NEW
-    if is_in_use:
-        _check_free(desk.store.rows(query), row["label"], key, found_id)
-    _record(desk, table, {**row, "is_in_use": is_in_use}, by)
+    with desk.store.recording(KIND) as act:
+        rows = desk.store.rows(query)
+        row = _found(rows, key, found_id)
+        if row["is_in_use"] == is_in_use:
+            return NOTHING_NEW
+        if is_in_use:
+            _check_free(rows, row["label"], key, found_id)
+        _record(act, table, {**row, "is_in_use": is_in_use}, by)
     state = "back in use" if is_in_use else "out of use"
     return f"{sentence_start(row['label'])} is {state}."
 
@@ -198,8 +218,7 @@ def _pipette_row(typed: TypedPipette) -> dict[str, Any]:
     spread = read_figure_or(asked("The random error", is_above=False), typed.spread, None)
     _check_calibration(bias, spread, largest)
     return {"label": label, "smallest_ul": smallest, "largest_ul": largest, "step_ul": step,
-            "is_fine": typed.is_fine, "bias_ul": bias, "spread_ul": spread,
-            "is_in_use": True}  # fmt: skip
+            "is_fine": typed.is_fine, "bias_ul": bias, "spread_ul": spread}  # fmt: skip
 
 
 def _check_calibration(bias: Decimal | None, spread: Decimal | None, largest: Decimal) -> None:
@@ -234,7 +253,7 @@ def _container_row(typed: TypedContainer) -> dict[str, Any]:
             message = f"{what}, {plain(found)} ml, is not less than the {plain(content)} ml in it."
             raise refuse(message)
     return {"label": label, "kind": typed.kind, "content_ml": content, "fill_off_ml": fill_off,
-            "headspace_ml": headspace, "dead_ml": dead, "is_in_use": True}  # fmt: skip
+            "headspace_ml": headspace, "dead_ml": dead}  # fmt: skip
 
 
 def _check_free(rows: Sequence[Mapping[str, Any]], label: str, key: str, own: str | None) -> None:
@@ -256,7 +275,6 @@ def _is_same(before: Mapping[str, Any], row: Mapping[str, Any]) -> bool:
     return all(before[name] == value for name, value in row.items())
 
 
-def _record(desk: Desk, table: str, row: Mapping[str, Any], by: str | None) -> None:
-    with desk.store.recording("bench") as act:
-        act.add(table, row)
-        sign(act, by)
+def _record(act: Recording, table: str, row: Mapping[str, Any], by: str | None) -> None:
+    act.add(table, row)
+    sign(act, by)

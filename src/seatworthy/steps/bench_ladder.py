@@ -148,7 +148,7 @@ def _line(rung: Rung, setting_ul: Decimal, lowest: Decimal) -> RungLine:
     return RungLine(
         shots=f"{rung.count} {'shot' if rung.count == 1 else 'shots'}",
         amount=ul_words(setting_ul * rung.count),
-        meant=multiple(float(rung.nominal)),
+        meant="" if rung.nominal is None else multiple(float(rung.nominal)),
         really=_exact(level),
         between=f"{max(level - off, 0):.2f} to {_exact(level + off)}",
         counts="yes"

@@ -12,12 +12,14 @@ from seatworthy.steps.bench_reading import (
     read_figure_or,
     refuse,
 )
+from seatworthy.steps.bench_writing import KIND
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.sentences import day_in_sentence, joined
 from seatworthy.steps.shelf_writing import NOTHING_NEW
 from seatworthy.steps.signing import sign
 
+_COLUMNS: Final = ("keeps_h", "keeps_weak_h", "highest_level")
 _SHORTEST_H: Final = Decimal("0.1")
 _LONGEST_H: Final = Decimal(10_000)
 _KEEPS: Final = Asked("How long it keeps", "hours", _SHORTEST_H, _LONGEST_H)
@@ -49,25 +51,21 @@ def state_limits(
     Raises:
         PanelError: if there is no such compound, or a figure or the day will not do.
     """
-    labels = {row["compound"]: row["label"] for row in desk.store.rows("compound_care")}
-    if compound not in labels:
-        message = "Choose a compound first."
-        raise refuse(message)
+    label = _label(desk, compound)
     check_past_day("The day from which it counts", since, desk.today())
     stated = Limit(
         read_figure_or(_KEEPS, keeps, None),
         read_figure_or(_KEEPS_WEAK, keeps_weak, None),
-        read_figure_or(_CEILING, ceiling.strip().rstrip("×x"), None),
+        read_figure_or(_CEILING, _without_times(ceiling), None),
     )
     _check_weak(stated)
-    if _figures(limits_on(desk, since).get(compound, Limit())) == _figures(stated):
-        return NOTHING_NEW
-    row = dict(zip(("keeps_h", "keeps_weak_h", "highest_level"), _figures(stated), strict=True))
-    with desk.store.recording("bench") as act:
+    with desk.store.recording(KIND) as act:
+        if _figures(limits_on(desk, since).get(compound, Limit())) == _figures(stated):
+            return NOTHING_NEW
+        row = dict(zip(_COLUMNS, _figures(stated), strict=True))
         act.add("compound_limit", {"compound": compound, **row, "valid_from_on": since})
         sign(act, by)
-    since_words = day_in_sentence(since, desk.today())
-    return f"{short_label(labels[compound])}, from {since_words}: {limit_words(stated)}."
+    return f"{label}, from {day_in_sentence(since, desk.today())}: {limit_words(stated)}."
 
 
 def limit_words(limit: Limit) -> str:
@@ -82,6 +80,21 @@ def limit_words(limit: Limit) -> str:
     if not said:
         return f"what is usual holds, up to {USUAL_CEILING}×"
     return joined(said)
+
+
+def _label(desk: Desk, compound: str) -> str:
+    for row in desk.store.rows("compound_care"):
+        if row["compound"] == compound:
+            return short_label(row["label"])
+    message = "Choose a compound first."
+    raise refuse(message)
+
+
+def _without_times(written: str) -> str:
+    """A level without the one sign behind its number ("5×", "5 x"); a sign alone stays, and is no number."""
+    text = written.strip()
+    number = text[:-1].strip() if text.endswith(("×", "x", "X")) else text
+    return number or text
 
 
 def _figures(limit: Limit) -> tuple[Decimal | None, ...]:

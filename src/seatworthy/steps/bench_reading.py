@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import Final
 
 from seatworthy.errors import PanelError
-from seatworthy.intake.cells import read_number
+from seatworthy.intake.cells import exact_number
 from seatworthy.intake.words import Unreadable, read_name
 from seatworthy.steps.desk import EARLIEST
 
@@ -55,22 +55,21 @@ def read_figure(asked: Asked, written: str | Decimal) -> Decimal:
     """A figure within its limits, without needless zeros.
 
     Raises:
-        PanelError: if it is empty, no number, or outside its limits.
+        PanelError: if it is empty, no number, outside its limits, or so small that nothing would be kept.
     """
     text = _text(written)
-    if not text:
-        message = f"{asked.what} is empty: write a number, {asked.limits}."
-        raise refuse(message)
-    try:
-        found = read_number(text)
-    except Unreadable as fault:
-        message = f"{asked.what} {fault}"
-        raise refuse(message) from fault
+    found = _number(asked, text)
+    if found.is_signed() or found > asked.highest:  # first: a hundred digits can't be rounded
+        raise _outside(asked, text)
     rounded = round(found, asked.places)
-    is_low = rounded <= asked.lowest if asked.is_above else rounded < asked.lowest
-    if is_low or rounded > asked.highest:
-        message = f"{asked.what} must be {asked.limits}, got {plain(found)}."
+    if found and not rounded:
+        message = (
+            f"{asked.what} must be {asked.limits} with at most {asked.places} decimals, got {text}, "
+            "which would be kept as 0."
+        )
         raise refuse(message)
+    if rounded < asked.lowest or (asked.is_above and rounded == asked.lowest):
+        raise _outside(asked, text)
     return Decimal(plain(rounded))
 
 
@@ -99,7 +98,7 @@ def read_microlitres(what: str, written: str | Decimal, unit: str) -> Decimal:
 
 def read_whole(what: str, written: str | Decimal, *, lowest: int = 1) -> Decimal:
     """A whole number of units; errors as `read_figure`."""
-    found = read_figure(Asked(what, "", Decimal(lowest), Decimal(100_000)), written)
+    found = read_figure(Asked(what, "", Decimal(lowest), Decimal(100_000), places=9), written)
     if found != found.to_integral_value():
         message = f"{what} must be a whole number, got {plain(found)}."
         raise refuse(message)
@@ -148,6 +147,21 @@ def plain(number: Decimal) -> str:
     """A number without an exponent and without needless zeros."""
     text = f"{number:f}"
     return (text.rstrip("0").rstrip(".") if "." in text else text) or "0"
+
+
+def _number(asked: Asked, text: str) -> Decimal:
+    if not text:
+        message = f"{asked.what} is empty: write a number, {asked.limits}."
+        raise refuse(message)
+    try:
+        return exact_number(text)
+    except Unreadable as fault:
+        message = f"{asked.what} {fault}"
+        raise refuse(message) from fault
+
+
+def _outside(asked: Asked, text: str) -> PanelError:
+    return refuse(f"{asked.what} must be {asked.limits}, got {text}.")
 
 
 def _text(written: str | Decimal) -> str:

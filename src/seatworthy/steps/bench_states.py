@@ -19,6 +19,7 @@ from seatworthy.steps.bench_reading import (
     read_whole,
     refuse,
 )
+from seatworthy.steps.bench_writing import KIND
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.sentences import (
     day_in_sentence,
@@ -28,6 +29,7 @@ from seatworthy.steps.sentences import (
 )
 from seatworthy.steps.shelf_writing import NOTHING_NEW
 from seatworthy.steps.signing import sign
+from seatworthy.store.file import Recording
 
 Row = Mapping[str, Any]
 
@@ -38,12 +40,13 @@ def open_stock(desk: Desk, stock_id: str, on: date | None, *, by: str | None = N
     Raises:
         PanelError: if there is no such stock, or the day is still to come.
     """
-    row = _stock(desk, stock_id)
     if on is not None:
         check_past_day("The day on which it was opened", on, desk.today())
-    if on == row["opened_on"]:
-        return NOTHING_NEW
-    _record(desk, [_state(row, opened_on=on)], by)
+    with desk.store.recording(KIND) as act:
+        row = _stock(desk, stock_id)
+        if on == row["opened_on"]:
+            return NOTHING_NEW
+        _record(act, [_state(row, opened_on=on)], by)
     if on is None:
         return f"{_name(row)} counts as closed."
     return f"{_name(row)} counts as opened on {day_in_sentence(on, desk.today())}."
@@ -64,12 +67,13 @@ def set_expiry(desk: Desk, stock_id: str, on: date | None, *, by: str | None = N
     Raises:
         PanelError: if there is no such stock, or nobody can mean that day.
     """
-    row = _stock(desk, stock_id)
     check_expiry(on)
-    if on == row["expires_on"]:
-        return NOTHING_NEW
-    changed = [(row, on), *_passed_on(desk.store.rows("bench_stocks"), row, on)]
-    _record(desk, [_state(one, expires_on=day) for one, day in changed], by)
+    with desk.store.recording(KIND) as act:
+        row = _stock(desk, stock_id)
+        if on == row["expires_on"]:
+            return NOTHING_NEW
+        changed = [(row, on), *_passed_on(desk.store.rows("bench_stocks"), row, on)]
+        _record(act, [_state(one, expires_on=day) for one, day in changed], by)
     return " ".join(filter(None, [_expiry_words(desk, changed), _marked(desk, changed)]))
 
 
@@ -88,16 +92,10 @@ def found_left(
     Raises:
         PanelError: if there is no such stock, or the amount is no number or more than it held.
     """
-    row = _stock(desk, stock_id)
-    left = _left(row, amount, unit)
-    full = row["full_amount"]
-    if full is not None and left > full:
-        message = (
-            f"{_name(row)} held {amount_words(row['kind'], full)} when it was full, got "
-            f"{amount_words(row['kind'], left)}. Look at the unit."
-        )
-        raise refuse(message)
-    _record(desk, [_state(row, left_amount=left)], by)
+    with desk.store.recording(KIND) as act:
+        row = _stock(desk, stock_id)
+        left = _left(row, amount, unit)
+        _record(act, [_state(row, left_amount=left)], by)
     return f"{amount_words(row['kind'], left)} left of {row['label']}."
 
 
@@ -107,10 +105,11 @@ def use_up(desk: Desk, stock_id: str, *, by: str | None = None) -> str:
     Raises:
         PanelError: if there is no such stock.
     """
-    row = _stock(desk, stock_id)
-    if row["is_used_up"]:
-        return NOTHING_NEW
-    _record(desk, [_state(row, is_used_up=True)], by)
+    with desk.store.recording(KIND) as act:
+        row = _stock(desk, stock_id)
+        if row["is_used_up"]:
+            return NOTHING_NEW
+        _record(act, [_state(row, is_used_up=True)], by)
     return f"{_name(row)} is used up."
 
 
@@ -120,10 +119,11 @@ def take_back_used_up(desk: Desk, stock_id: str, *, by: str | None = None) -> st
     Raises:
         PanelError: if there is no such stock.
     """
-    row = _stock(desk, stock_id)
-    if not row["is_used_up"]:
-        return NOTHING_NEW
-    _record(desk, [_state(row, is_used_up=False)], by)
+    with desk.store.recording(KIND) as act:
+        row = _stock(desk, stock_id)
+        if not row["is_used_up"]:
+            return NOTHING_NEW
+        _record(act, [_state(row, is_used_up=False)], by)
     left = stock_of(dict(row)).left
     of_it = "" if left is None else f": {amount_words(row['kind'], left)} left"
     return f"{_name(row)} is not used up{of_it}."
@@ -137,6 +137,17 @@ def amount_words(kind: str, amount: Decimal) -> str:
 
 
 def _left(row: Row, amount: str | Decimal, unit: str) -> Decimal:
+    left, full = _amount(row, amount, unit), row["full_amount"]
+    if full is not None and left > full:
+        message = (
+            f"{_name(row)} held {amount_words(row['kind'], full)} when it was full, got "
+            f"{amount_words(row['kind'], left)}. Look at the unit."
+        )
+        raise refuse(message)
+    return left
+
+
+def _amount(row: Row, amount: str | Decimal, unit: str) -> Decimal:
     if row["kind"] == UNIT:
         return read_whole("The number of units that are left", amount, lowest=0)
     if unit not in MICROLITRES:
@@ -195,10 +206,9 @@ def _marked(desk: Desk, changed: Sequence[tuple[Row, date | None]]) -> str:
     )
 
 
-def _record(desk: Desk, states: Sequence[Mapping[str, object]], by: str | None) -> None:
-    with desk.store.recording("bench") as act:
-        act.add_all(("stock_state", state) for state in states)
-        sign(act, by)
+def _record(act: Recording, states: Sequence[Mapping[str, object]], by: str | None) -> None:
+    act.add_all(("stock_state", state) for state in states)
+    sign(act, by)
 
 
 def _stock(desk: Desk, stock_id: str) -> Row:

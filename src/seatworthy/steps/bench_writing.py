@@ -25,7 +25,9 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.sentences import day_in_sentence, in_sentence, sentence_start
 from seatworthy.steps.signing import sign
+from seatworthy.store.file import Recording
 
+KIND: Final = "bench"  # of the act, in the history
 CONCENTRATIONS: Final = ("g/l", "mg/l", "µg/l", "ng/l", "mg/ml", "µg/ml", "µg/µl", "ng/µl")
 _MOST: Final = Decimal(1_000_000)
 _LEAST: Final = Decimal("0.000000000001")  # the store keeps twelve decimals
@@ -91,33 +93,26 @@ def add_stock(desk: Desk, typed: NewStock, *, by: str | None = None) -> str:
     Raises:
         PanelError: if the compound is unknown, or a figure, a name or a day will not do.
     """
-    care = {row["compound"]: row for row in desk.store.rows("compound_care")}
-    if typed.compound not in care:
-        message = "Choose the compound that is in it."
-        raise refuse(message)
-    if care[typed.compound]["serve"] == "no":
-        name = short_label(care[typed.compound]["label"])
-        message = f"{name} is not to be served; it is in the vocabulary only."
-        raise refuse(message)
-    if typed.opened_on is not None:
-        check_past_day("The day on which it was opened", typed.opened_on, desk.today())
-    check_expiry(typed.expires_on)
-    row = _stock_row(desk, typed, in_sentence(short_label(care[typed.compound]["label"])))
-    record_stock(desk, row, typed.opened_on, typed.expires_on, by)
+    with desk.store.recording(KIND) as act:
+        label = _served_label(desk, typed.compound)
+        if typed.opened_on is not None:
+            check_past_day("The day on which it was opened", typed.opened_on, desk.today())
+        check_expiry(typed.expires_on)
+        row = _stock_row(desk, typed, in_sentence(label))
+        record_stock(act, row, typed.opened_on, typed.expires_on, by)
     return _added(desk, row, typed)
 
 
 def record_stock(
-    desk: Desk, row: Mapping[str, Any], opened_on: date | None, expires_on: date | None,
+    act: Recording, row: Mapping[str, Any], opened_on: date | None, expires_on: date | None,
     by: str | None,
 ) -> None:  # fmt: skip
-    """Record a stock's row with its first state, in one act."""
+    """Add a stock's row with its first state, and who is behind them, to an act of recording."""
     state = {"stock_id": row["stock_id"], "opened_on": opened_on, "expires_on": expires_on,
              "left_amount": None, "is_used_up": False}  # fmt: skip
-    with desk.store.recording("bench") as act:
-        act.add("stock", row)
-        act.add("stock_state", state)
-        sign(act, by)
+    act.add("stock", row)
+    act.add("stock_state", state)
+    sign(act, by)
 
 
 def new_stock_id() -> str:
@@ -133,6 +128,20 @@ def free_label(desk: Desk, label: str) -> str:
         number += 1
         found = f"{label}, vial {number}"
     return found
+
+
+def _served_label(desk: Desk, compound: str) -> str:
+    """The label of a compound that may be served."""
+    for row in desk.store.rows("compound_care"):
+        if row["compound"] != compound:
+            continue
+        label = short_label(row["label"])
+        if row["serve"] == "no":
+            message = f"{label} is not to be served; it is in the vocabulary only."
+            raise refuse(message)
+        return label
+    message = "Choose the compound that is in it."
+    raise refuse(message)
 
 
 def _stock_row(desk: Desk, typed: NewStock, name: str) -> dict[str, Any]:

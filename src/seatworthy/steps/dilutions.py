@@ -18,7 +18,7 @@ from seatworthy.steps.bench_reading import (
     read_word,
     refuse,
 )
-from seatworthy.steps.bench_writing import free_label, new_stock_id, record_stock
+from seatworthy.steps.bench_writing import KIND, free_label, new_stock_id, record_stock
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.sentences import day_in_sentence, in_sentence, sentence_start
@@ -68,12 +68,13 @@ def log_dilution(desk: Desk, typed: Made, *, by: str | None = None) -> str:
         PanelError: if the parent can't be used, holds too little or isn't a liquid, or a figure, a
             name or a day will not do.
     """
-    parent = stock_row(desk, typed.stock_id)
-    check_usable(desk, parent)
-    taken, made = _volumes(parent, typed)
-    expires_on = _expiry(desk, parent, typed.expires_on)
-    row = _row(desk, parent, typed, taken, made)
-    record_stock(desk, row, None, expires_on, by)
+    with desk.store.recording(KIND) as act:
+        parent = stock_row(desk, typed.stock_id)
+        check_usable(desk, parent)
+        taken, made = _volumes(parent, typed)
+        expires_on = _expiry(desk, parent, typed.expires_on)
+        row = _row(desk, parent, typed, taken, made)
+        record_stock(act, row, None, expires_on, by)
     return (
         f"{sentence_start(row['label'])} stands on the bench: {ul_words(taken)} of {parent['label']} "
         f"made up to {ul_words(made)}."

@@ -9,6 +9,7 @@ from seatworthy.sessions.doses.recipe import Recipe, WorkedOut
 from seatworthy.sessions.plan import Plan
 from seatworthy.sessions.wish import Wish
 from seatworthy.sessions.wording import plain
+from seatworthy.steps.session_facts import SessionFacts
 
 _PURE_PERCENT = Decimal(100)
 
@@ -70,3 +71,15 @@ def ethanol_fault(wish: Wish, plan: Plan, worked: WorkedOut) -> str:
         f"The doses bring {more:.1f} g of ethanol for one person, {counted:.1f} g with the beer, above "
         f"the limit of {plain(limit)} g: take stocks in water or stronger ones, or pour less."
     )
+
+
+def dosed_ethanol_ml(facts: SessionFacts) -> Decimal:
+    """Pure ethanol that somebody gets at most with the doses of a session on record, millilitres."""
+    rows = facts.desk.store.rows("session_recipes", session_id=facts.head.session_id)
+    shares = {row["mark"]: row["solvent_ul"] / 1000 / row["volume_ml"] for row in rows}
+    marks: dict[tuple[str, str], Counter[str]] = {}
+    for glass in facts.glasses if shares else ():
+        own = marks.setdefault((glass.sitting_id, glass.person_id), Counter())
+        own.update(facts.samples[sample].mark for sample in glass.poured_from)
+    pour_ml = facts.head.volume_ml or Decimal(0)
+    return max((ethanol_in(own, shares, pour_ml) for own in marks.values()), default=Decimal(0))

@@ -13,6 +13,13 @@ def short_label(label: str) -> str:
     return word[:1].upper() + word[1:]
 
 
+def choice_label(label: str) -> str:
+    """The word people say, then the long name, so that either finds it in a list."""
+    short = short_label(label)
+    rest = label.rsplit(" (", 1)[0] if label.endswith(")") else ""
+    return f"{short}, {rest}" if rest and rest.casefold() != short.casefold() else short
+
+
 def describing_word(label: str, descriptors: str) -> str:
     """The first descriptor that the short name does not say already."""
     known = short_label(label).casefold()

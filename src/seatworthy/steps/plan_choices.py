@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from seatworthy.steps.bench_facts import containers
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.labels import short_label
+from seatworthy.steps.labels import choice_label, short_label
 from seatworthy.steps.panel import people_of_panel
 from seatworthy.steps.sentences import in_sentence, joined
 from seatworthy.steps.session_views import BeerChoice, CompoundChoice, PersonChoice, PlanChoices
@@ -25,7 +25,7 @@ def plan_choices(desk: Desk) -> PlanChoices:
     compounds = tuple(
         CompoundChoice(
             row["compound"],
-            row["label"],
+            choice_label(row["label"]),
             thresholds.get(row["compound"], ()),
             row["serve"],
             row["safety"],

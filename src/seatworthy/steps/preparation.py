@@ -200,6 +200,14 @@ def _sentences(facts: SessionFacts, letters: Sequence[LetterToPrepare]) -> tuple
         "Blanks first, then the weakest of each compound; a new tip for every compound. The level of "
         "every answer is counted from what is ticked here."
     )
+    if not facts.is_open:
+        number = sentence_start(number_word(dosed)) if dosed else "None"
+        verb = "was" if dosed < 2 else "were"
+        closed = (
+            "The session takes no more answers, so nothing is ticked any more; what isn't ticked counts "
+            "at the planned level."
+        )
+        return f"{number} of {len(vessels)} vessels {verb} ticked as dosed", "", closed
     if dosed == 0:
         number = sentence_start(number_word(len(vessels)))
         what = "vessel" if len(vessels) == 1 else "vessels"
@@ -207,6 +215,14 @@ def _sentences(facts: SessionFacts, letters: Sequence[LetterToPrepare]) -> tuple
     if ready + away == len(vessels):
         return "Every vessel is dosed, capped, tight and chilled", "", lead
     left = len(vessels) - ready - away
+    if dosed == len(vessels):
+        return (
+            f"All {number_word(len(vessels))} vessels are dosed"
+            if dosed > 1
+            else "The vessel is dosed",
+            f"{left} still {'waits' if left == 1 else 'wait'} to be capped, found tight or chilled.",
+            lead,
+        )
     verb = "is" if dosed == 1 else "are"
     return (
         f"{sentence_start(number_word(dosed))} of {len(vessels)} vessels {verb} dosed",

@@ -1,10 +1,12 @@
 """Sessions as they stand: the list of all, and one from its plan to its close."""
 
 from collections import Counter
+from decimal import Decimal
 from typing import Any
 
 from seatworthy.sessions.alcohol import alcohol_g, taken_g
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.dose_ethanol import dosed_ethanol_ml
 from seatworthy.steps.panel import people_of_panel
 from seatworthy.steps.sentences import day_in_sentence, joined, number_word, sentence_start
 from seatworthy.steps.session_facts import SessionFacts, session_facts, session_state
@@ -22,6 +24,7 @@ from seatworthy.steps.vessels import preparing_sentence
 from seatworthy.steps.views import Choice
 
 NO_SESSION = "No session yet"
+_PURE = Decimal(100)
 
 
 def sessions(desk: Desk) -> SessionsView:
@@ -247,14 +250,18 @@ def alcohol_sentence(facts: SessionFacts) -> str:
     glasses = most + bool(head.has_control)
     if head.volume_ml is None or head.abv_percent is None:
         return ""
-    whole = alcohol_g(glasses * head.volume_ml, head.abv_percent)
+    pure_ml = dosed_ethanol_ml(facts)
+    volume_ml = glasses * head.volume_ml
+    whole = alcohol_g(volume_ml, head.abv_percent) + alcohol_g(pure_ml, _PURE)
+    doses = ", that of the doses included" if pure_ml else ""
     start = (
         f"{glasses} glasses of {_plain(head.volume_ml)} ml at {_plain(head.abv_percent)}% hold "
-        f"{whole:.1f} g of alcohol"
+        f"{whole:.1f} g of alcohol{doses}"
     )
     if not head.spits:
         return f"{start}; the limit is {_plain(head.alcohol_limit_g)} g swallowed."
-    share = taken_g(glasses * head.volume_ml, head.abv_percent, head.spat_share)
+    share = taken_g(volume_ml, head.abv_percent, head.spat_share)
+    share += taken_g(pure_ml, _PURE, head.spat_share)
     return f"{start}; everybody spits, which counts as {share:.1f} g of {_plain(head.alcohol_limit_g)} g."
 
 

@@ -168,5 +168,5 @@ def preparing_sentence(facts: SessionFacts) -> str:
         return "Every vessel that is poured is dosed; levels are counted from what was ticked."
     return (
         f"{waiting} of {len(vessels)} vessels {'is' if waiting == 1 else 'are'} not ticked as dosed: their "
-        "answers count at the planned level until they are."
+        "answers count at the planned level until they are, and after the close nothing is ticked any more."
     )

@@ -100,6 +100,14 @@ _CHECKS = (
         "{} decisions answer a proposal about another seat, or of a later moment.",
     ),
     (
+        (
+            "select count(*) from stock as made left join stock as parent"
+            " on parent.stock_id = made.made_from where made.made_from is not null"
+            " and (parent.entry_no >= made.entry_no or parent.stock_id is null)"
+        ),
+        "{} dilutions were made from no stock on record, or from one of a later moment.",
+    ),
+    (
         "select count(*) from set_glass anti join serving using (serving_id)",
         "{} glasses of sets belong to no serving.",
     ),

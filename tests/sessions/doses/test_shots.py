@@ -25,8 +25,13 @@ def test_a_middle_pipette_takes_two_shots_and_offers_three():
 
 
 def test_one_shot_that_is_clearly_less_accurate_loses():
+    found = shots_for(Decimal(120), (dose_bench.LARGE, dose_bench.FINE), False)
+    assert (found[0].pipette, found[0].count) == (dose_bench.FINE, 2)
+
+
+def test_one_shot_that_is_hardly_less_accurate_wins():
     found = shots_for(Decimal(330), (dose_bench.LARGE, dose_bench.MIDDLE), False)
-    assert found[0].pipette == dose_bench.MIDDLE
+    assert (found[0].pipette, found[0].count) == (dose_bench.LARGE, 1)
 
 
 def test_equally_many_shots_are_ordered_by_accuracy():

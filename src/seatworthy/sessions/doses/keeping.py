@@ -35,13 +35,17 @@ def keeps_h(
         level: Multiple of the working threshold; 1 or less is weak.
         kind_of_container: One of `equipment.KINDS`.
         own: What the brewery states itself, usual and weak; it stands before ours. Where it states
-            the usual hours alone, weak beer keeps as long, but not longer than ours.
+            the usual hours alone, weak beer keeps as long, but not longer than ours. It is meant of
+            capped vessels: in an open pitcher the shorter of its hours and ours holds.
 
     Raises:
         ValueError: if there is no such class.
     """
     usual = _usual_h(keeping_class or _MOST_CAUTIOUS, level, kind_of_container)
     stated, stated_weak = own
+    if kind_of_container == PITCHER:
+        known = [hours for hours in own if hours is not None]
+        return min([usual, *known])
     if level > WEAK_LEVEL:
         return usual if stated is None else stated
     if stated_weak is not None:

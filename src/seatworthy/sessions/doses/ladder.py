@@ -13,6 +13,7 @@ from seatworthy.sessions.doses.stock import UNIT, Stock
 from seatworthy.sessions.doses.uncertainty import expanded, relative_uncertainty
 from seatworthy.sessions.wording import at_start, counted, plain
 
+_NEAR: Final = Decimal("0.15")  # of what one shot gives; ours, no source
 _HALF: Final = Decimal("0.5")
 
 
@@ -22,14 +23,15 @@ class Rung:
 
     Attributes:
         count: Shots.
-        nominal: Multiples that so many whole shots are meant to add.
+        nominal: Multiples that so many whole shots are meant to add; None where one shot is near no
+            half or whole multiple.
         level: What it really is, total, multiples.
         level_off: Half the width of the range that holds it with a chance of about 95%, multiples.
         counts: Whether it counts for a seat; None if no rulebook is asked.
     """
 
     count: int
-    nominal: Decimal
+    nominal: Decimal | None
     level: Decimal
     level_off: float
     counts: bool | None
@@ -67,11 +69,11 @@ def ladder(
         message = "A ladder takes a liquid stock, a setting above 0 and counts of 1 or more."
         raise ValueError(message)
     one = added_by(setting_ul, stock, threshold_ug_l, container.content_ml)
-    meant = max(_HALF, (one / _HALF).to_integral_value(ROUND_HALF_UP) * _HALF)
+    meant = _meant(one)
     rungs = tuple(
         Rung(
             count=count,
-            nominal=count * meant,
+            nominal=None if meant is None else count * meant,
             level=(level := background_level + count * one),
             level_off=_off(Shots(pipette, setting_ul, count), stock, container, count * one),
             counts=is_counted(level, counted_levels),
@@ -79,6 +81,12 @@ def ladder(
         for count in sorted(counts)
     )
     return Ladder(rungs, tuple(_notes(stock, pipette, setting_ul, sum(counts))))
+
+
+def _meant(one: Decimal) -> Decimal | None:
+    """The half or whole multiple that one shot is near; None if it is near none."""
+    nearest = (one / _HALF).to_integral_value(ROUND_HALF_UP) * _HALF
+    return nearest if nearest and abs(nearest - one) <= _NEAR * one else None
 
 
 def is_counted(level: Decimal, counted_levels: tuple[Decimal, Decimal] | None) -> bool | None:
