@@ -127,7 +127,8 @@ create table sample_keeps (
     primary key (sample_id, entry_no)
 );
 
--- solvent_ul: pure ethanol that came with it. is_shared: the same vessel serves other sittings too, whose samples bear the same letter and number.
+-- solvent_ul: pure ethanol that came with it. is_shared: the same vessel serves other sittings too, whose
+-- samples bear the same letter and number.
 -- is_done false takes the dose back: that vessel is as if it had not been dosed.
 create table vessel_dosed (
     sample_id   varchar        not null references sample (sample_id),
