@@ -12,6 +12,7 @@ from on_the_bench import (
     stocks_by_lot,
 )
 
+from seatworthy.errors import PanelError
 from seatworthy.steps.bench_facts import stocks
 from seatworthy.steps.bench_states import (
     found_left,
@@ -198,11 +199,22 @@ def test_what_is_dosed_is_off_the_stock(desk, dosed):
     assert stocks_by_lot(desk)[stock.lot].left == 1000 - 100 * vessels
 
 
-def test_a_lot_that_turns_out_to_have_expired_names_the_session_it_was_dosed_in(desk, dosed):
+def test_a_last_day_that_changes_which_answers_count_is_signed(desk, dosed):
+    version = desk.version
+    with pytest.raises(PanelError, match="Say who states it: that day changes which answers count"):
+        set_expiry(desk, dosed[0].stock_id, desk.today() - timedelta(days=400))
+    assert desk.version == version
+
+
+def test_a_lot_that_turns_out_to_have_expired_names_the_session_it_was_dosed_in(
+    desk, people, dosed
+):
     stock, _ = dosed
-    told = set_expiry(desk, stock.stock_id, desk.today() - timedelta(days=400))
+    bo = people["Bo"]
+    told = set_expiry(desk, stock.stock_id, desk.today() - timedelta(days=400), by=bo)
     assert "It was dosed after that on" in told
     assert "don't count for a seat" in told
     assert verify(desk).entries == desk.version
-    later = set_expiry(desk, stock.stock_id, desk.today() + timedelta(days=400))
+    later = set_expiry(desk, stock.stock_id, desk.today() + timedelta(days=400), by=bo)
+    assert "counts again" in later
     assert "dosed after" not in later

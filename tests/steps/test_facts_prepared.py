@@ -53,7 +53,7 @@ def test_a_day_of_expiry_found_later_changes_the_text_and_not_that_of_before(
     desk, people, bench, tasted
 ):
     moment, before = now(desk), facts_digest(desk, people["Ada"], FAMILY, thursday.TODAY)
-    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=3))
+    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=3), by=people["Bo"])
     assert facts_digest(desk, people["Ada"], FAMILY, thursday.TODAY) != before
     assert facts_digest(desk, people["Ada"], FAMILY, thursday.TODAY, moment) == before
 

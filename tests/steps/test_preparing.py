@@ -267,7 +267,7 @@ def test_a_lot_that_turns_out_to_have_expired_marks_the_answers_and_erases_none(
     thursday.answer_all(desk, dosed_session)
     thursday.close(desk, dosed_session)
     counted = len(scored(desk))
-    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=1))
+    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=1), by=people["Bo"])
     assert counted - len(scored(desk)) == 18  # nine people, two glasses each
     facts = session_facts(desk, dosed_session)
     unfit = {s.mark for s in facts.samples.values() if s.unfit}
@@ -354,9 +354,9 @@ def test_the_session_says_how_far_its_vessels_are(desk, dosed_session):
     assert session(desk, dosed_session).preparing.startswith("Every vessel that is poured is dosed")
 
 
-def test_what_is_not_for_qualification_is_told_with_its_reason(desk, bench, dosed_session):
+def test_what_is_not_for_qualification_is_told_with_its_reason(desk, people, bench, dosed_session):
     dosing.dose_as_planned(desk, dosed_session, ["A1", "A2"], None)
-    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=1))
+    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=1), by=people["Bo"])
     thursday.answer_all(desk, dosed_session)
     thursday.close(desk, dosed_session)
     told = reveal(desk, dosed_session)
@@ -373,7 +373,7 @@ def test_the_competence_record_names_why_such_a_glass_does_not_count(
     for sample in session_facts(desk, dosed_session).samples.values():
         if sample.mark == late.mark:
             state_level(desk, sample.sample_id, None, 13 * 60)
-    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=1))
+    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=1), by=people["Bo"])
     thursday.answer_all(desk, dosed_session)
     thursday.close(desk, dosed_session)
     paper = competence(desk, people["Ada"], family="pale_lager")

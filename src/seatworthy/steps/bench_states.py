@@ -65,7 +65,8 @@ def set_expiry(desk: Desk, stock_id: str, on: date | None, *, by: str | None = N
         by: Who states it.
 
     Raises:
-        PanelError: if there is no such stock, or nobody can mean that day.
+        PanelError: if there is no such stock, nobody can mean that day, or it changes which answers
+            count and nobody signs.
     """
     check_expiry(on)
     with desk.store.recording(KIND) as act:
@@ -73,8 +74,15 @@ def set_expiry(desk: Desk, stock_id: str, on: date | None, *, by: str | None = N
         if on == row["expires_on"]:
             return NOTHING_NEW
         changed = [(row, on), *_passed_on(desk.store.rows("bench_stocks"), row, on)]
+        moved = _moved(desk, changed)
+        if any(moved) and by is None:
+            message = (
+                "Say who states it: that day changes which answers count, of sessions that were dosed "
+                "from it."
+            )
+            raise refuse(message)
         _record(act, [_state(one, expires_on=day) for one, day in changed], by)
-    return " ".join(filter(None, [_expiry_words(desk, changed), _marked(desk, changed)]))
+    return " ".join(filter(None, [_expiry_words(desk, changed), *_moved_words(desk, moved)]))
 
 
 def found_left(
@@ -189,21 +197,34 @@ def _expiry_words(desk: Desk, changed: Sequence[tuple[Row, date | None]]) -> str
     return f"{_name(row)} may be used until {day_in_sentence(on, desk.today())}{rest}."
 
 
-def _marked(desk: Desk, changed: Sequence[tuple[Row, date | None]]) -> str:
-    """Which sessions got something of it after its last day."""
-    last = {row["stock_id"]: day for row, day in changed}
-    days = [
-        used["session_on"]
-        for used in desk.store.rows("bench_sessions")
-        if (day := last.get(used["stock_id"])) is not None and used["session_on"] > day
-    ]
-    if not days:
-        return ""
-    named = joined([day_in_sentence(day, desk.today()) for day in sorted(set(days))])
-    return (
-        f"It was dosed after that on {named}: those answers stay on record, are marked, and don't "
-        "count for a seat."
+def _moved(
+    desk: Desk, changed: Sequence[tuple[Row, date | None]]
+) -> tuple[frozenset[date], frozenset[date]]:
+    """Days of sessions dosed from it whose answers stop counting, and whose answers count again."""
+    last = {row["stock_id"]: (row["expires_on"], day) for row, day in changed}
+    stop, again = set(), set()
+    for used in desk.store.rows("bench_sessions"):
+        before, after = last.get(used["stock_id"], (None, None))
+        was_past = before is not None and used["session_on"] > before
+        is_past = after is not None and used["session_on"] > after
+        if is_past and not was_past:
+            stop.add(used["session_on"])
+        if was_past and not is_past:
+            again.add(used["session_on"])
+    return frozenset(stop), frozenset(again)
+
+
+def _moved_words(desk: Desk, moved: tuple[frozenset[date], frozenset[date]]) -> Iterator[str]:
+    stop, again = (
+        joined([day_in_sentence(day, desk.today()) for day in sorted(days)]) for days in moved
     )
+    if stop:
+        yield (
+            f"It was dosed after that on {stop}: those answers stay on record, are marked, and don't "
+            "count for a seat."
+        )
+    if again:
+        yield f"What was dosed from it on {again} counts again."
 
 
 def _record(act: Recording, states: Sequence[Mapping[str, object]], by: str | None) -> None:
