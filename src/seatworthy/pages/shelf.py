@@ -1,6 +1,6 @@
 """The shelf: the brewery, its beers, what is critical for them, and its working thresholds."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from types import MappingProxyType
 from typing import Final
 
@@ -9,8 +9,8 @@ import streamlit as st
 from seatworthy.pages import source
 from seatworthy.pages.addresses import PEOPLE, PLAN, SHELF, asked_word
 from seatworthy.pages.choices import choose_family
-from seatworthy.pages.frame import opening, paper
-from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.frame import opening
+from seatworthy.pages.page_parts import choose_part, first_things
 from seatworthy.pages.shelf_background import show_background
 from seatworthy.pages.shelf_beers import show_beers
 from seatworthy.pages.shelf_compounds import show_compounds
@@ -21,7 +21,7 @@ from seatworthy.pages.shelf_parts import choose_author
 from seatworthy.pages.shelf_thresholds import show_thresholds
 from seatworthy.pages.shelf_words import show_words
 from seatworthy.steps import shelf as shelf_steps
-from seatworthy.steps.shelf_views import FirstThing, ShelfView
+from seatworthy.steps.shelf_views import ShelfView
 from seatworthy.steps.views import Choice
 
 PARTS: Final = MappingProxyType(
@@ -48,7 +48,6 @@ _DRAWN_BY: Final[MappingProxyType[str, Callable[[ShelfView], None]]] = MappingPr
         "history": show_history,
     }
 )
-_PART: Final = "shelf_part"
 
 
 def show() -> None:
@@ -63,36 +62,10 @@ def show() -> None:
         choose_family(families, view.family)
         choose_author()
     if view.first_things:
-        st.html(_first_things(view.first_things))
-    _DRAWN_BY[_choose_part()](view)
+        st.html(first_things(view.first_things, _address_of))
+    _DRAWN_BY[choose_part("Part of the shelf", PARTS)](view)
 
 
-def _choose_part() -> str:
-    asked = asked_word("part")
-    st.session_state[_PART] = asked if asked in PARTS else "beers"
-    st.segmented_control(
-        "Part of the shelf",
-        list(PARTS),
-        required=True,
-        format_func=PARTS.get,
-        key=_PART,
-        on_change=_go_to_part,
-        label_visibility="collapsed",
-    )
-    return str(st.session_state[_PART])
-
-
-def _go_to_part() -> None:
-    st.query_params["part"] = st.session_state[_PART]
-
-
-def _first_things(things: Sequence[FirstThing]) -> str:
-    """What a new brewery does first, in order, with what is done already."""
-    addresses = {"people": PEOPLE, "plan": PLAN}
-    rows = []
-    for number, thing in enumerate(things, start=1):
-        address = addresses.get(thing.place, f"{SHELF}?part={thing.place}")
-        state = "Done" if thing.is_done else f"{number}"
-        link = tag("a", escaped(thing.words), href=address, target="_self", class_="way")
-        rows.append(tag("dt", state) + tag("dd", escaped(thing.words) if thing.is_done else link))
-    return paper(tag("dl", "".join(rows)))
+def _address_of(place: str) -> str:
+    """People and plans have pages of their own; the rest are parts of the shelf."""
+    return {"people": PEOPLE, "plan": PLAN}.get(place, f"{SHELF}?part={place}")

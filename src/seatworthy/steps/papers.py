@@ -16,10 +16,10 @@ from seatworthy.steps.paper_views import (
     PaperSitting,
     PaperView,
 )
+from seatworthy.steps.session_care import alcohol_sentence, care_lines
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.session_parts import Sample, SetPart, Sitting
 from seatworthy.steps.session_rests import session_rests
-from seatworthy.steps.sessions import alcohol_sentence, care_lines
 
 FEWEST_NAMES = 24
 

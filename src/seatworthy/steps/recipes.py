@@ -11,7 +11,7 @@ from seatworthy.sessions.doses.equipment import Container
 from seatworthy.sessions.doses.keeping import keeps_h
 from seatworthy.sessions.doses.recipe import Bench, Need, WorkedOut
 from seatworthy.sessions.doses.work_out import work_out
-from seatworthy.sessions.plan import Plan, PlannedGlass
+from seatworthy.sessions.plan import Plan, PlannedGlass, PlannedSeat
 from seatworthy.sessions.wish import Wish
 from seatworthy.sessions.wording import plain
 from seatworthy.steps.bench_facts import (
@@ -88,8 +88,11 @@ def of_plan(desk: Desk, wish: Wish, plan: Plan) -> Preparation:
     )
 
 
-def _poured(seats: Sequence, spares: Sequence) -> Iterator[str]:  # type: ignore[type-arg]
-    orders: list[Sequence[PlannedGlass]] = [*(seat.glasses for seat in seats), *spares]
+def _poured(
+    seats: Sequence[PlannedSeat], spares: Sequence[tuple[PlannedGlass, ...]]
+) -> Iterator[str]:
+    """The letter of every glass that is poured, those of sets one by one."""
+    orders = [*(seat.glasses for seat in seats), *spares]
     for glass in (glass for order in orders for glass in order):
         yield from (one.mark for one in glass.glasses) if glass.glasses else (glass.mark,)
 

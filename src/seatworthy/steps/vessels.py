@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from functools import cached_property
+from typing import Any
 
 from seatworthy.steps.recipes import of_session
 from seatworthy.steps.recipes_kept import KeptRecipe, Vessel, kept_recipes
@@ -152,7 +153,7 @@ class SessionVessels:
         """Whether a vessel is not poured."""
         return "put_away" in self.steps_of(vessel)
 
-    def _rows(self, query: str) -> list[dict]:  # type: ignore[type-arg]
+    def _rows(self, query: str) -> list[dict[str, Any]]:
         return self.facts.desk.store.rows(query, session_id=self.facts.head.session_id)
 
 
