@@ -76,6 +76,12 @@ def test_a_module_is_no_longer_than_a_reader_can_hold(path):
     assert len(path.read_text(encoding="utf-8").splitlines()) <= 350
 
 
+def test_no_two_files_of_tests_bear_one_name():
+    """Pytest knows them by it."""
+    names = [path.name for path in (TOP / "tests").rglob("test_*.py")]
+    assert sorted(names) == sorted(set(names))
+
+
 def tracked():
     listed = subprocess.run(
         ["git", "ls-files"], cwd=TOP, capture_output=True, text=True, check=False
