@@ -17,6 +17,7 @@ from seatworthy.steps.resting_codes import resting_codes
 from seatworthy.steps.safekeeping import verify
 from seatworthy.steps.seating import seat_latecomer
 from seatworthy.steps.sessions import session
+from seatworthy.steps.sheets import sheet
 from seatworthy.steps.table import swapped
 
 
@@ -228,3 +229,10 @@ def test_a_wish_with_sets_becomes_a_session_whose_repetition_asks_for_the_same(d
     verify(desk)
     again = [(s.compound, s.glasses, s.method) for s in wish_again(desk, session_id).samples]
     assert again == [(s.compound, s.glasses, s.method) for s in asked.samples]
+
+
+def test_a_sheet_of_sets_alone_asks_for_the_codes_that_were_picked(desk, people):
+    session_id = planned_sets.planned(desk, people, names=False)
+    view = sheet(desk, session_id)
+    assert view.answer == "Type the code that was picked in each set"
+    assert "sets still wait" in view.catch

@@ -115,6 +115,9 @@ def _sentence(facts: SessionFacts, person_id: str, left: int) -> tuple[str, str]
         return f"{name}'s sheet, as it is on record; the session is {how}", ""
     if not left:
         return "Every answer is in", "close the session when the last sitting is over."
-    glasses = "glass" if left == 1 else "glasses"
     wait = "waits" if left == 1 else "wait"
+    if all(glass.parts for glass in facts.glasses):
+        sets = "set" if left == 1 else "sets"
+        return "Type the code that was picked in each set", f"{left} {sets} still {wait}."
+    glasses = "glass" if left == 1 else "glasses"
     return "Type what each glass was called", f"{left} {glasses} still {wait}."
