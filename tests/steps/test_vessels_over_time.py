@@ -253,3 +253,13 @@ def test_once_it_is_closed_the_preparation_is_only_read(desk, dosed_session):
     thursday.close(desk, dosed_session)
     view = preparation(desk, dosed_session)
     assert (view.answer, view.catch) == ("None of 10 vessels was ticked as dosed", "")
+
+
+def test_a_vessel_in_place_of_another_may_be_put_away_too(desk, people, dosed_session):
+    dosing.dose_as_planned(desk, dosed_session, ["A1"], None)
+    for name in ("A1", "A3"):
+        vessel_steps.put_away(desk, dosed_session, name, "it leaks", people["Bo"])
+    found = vessels(desk, dosed_session, "A")
+    assert list(found) == ["A1", "A2", "A3", "A4"]
+    assert (found["A4"].where, found["A4"].next_step) == ("Early", "dosed")
+    assert found["A2"].where == "Late"

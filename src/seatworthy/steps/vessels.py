@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from functools import cached_property
+from itertools import count
 from typing import Any
 
 from seatworthy.steps.recipes import of_session
@@ -54,7 +55,7 @@ class SessionVessels:
         """The vessels by letter: those of the recipe, those dosed besides, those still needed.
 
         A vessel keeps its number for good. Where one was put away, or somebody came besides, another
-        is added with the next number.
+        is added with the next free number.
         """
         needed = {sample.mark: sample.glasses for sample in of_session(self.facts).samples}
         return {
@@ -63,14 +64,19 @@ class SessionVessels:
             for known in [self._known(recipe)]
         }
 
+    @cached_property
+    def _filled(self) -> list[dict[str, Any]]:
+        """The vessels that the recipes fill."""
+        return self._rows("session_recipe_vessels")
+
     def _known(self, recipe: KeptRecipe) -> tuple[Vessel, ...]:
         """The vessels of a letter that are on record, by number."""
         found = {
             row["vessel_no"]: self._samples(recipe.mark, row["sitting_id"])
-            for row in self._rows("session_recipe_vessels")
+            for row in self._filled
             if row["mark"] == recipe.mark
         }
-        for sample_id, number in self.dosed:
+        for sample_id, number in (*self.dosed, *self.steps):
             sample = self.facts.samples[sample_id]
             if sample.mark == recipe.mark:
                 sitting = None if recipe.is_shared else sample.sitting_id
@@ -85,17 +91,16 @@ class SessionVessels:
             [(None, 1)]
             if recipe.is_shared
             else [
-                (sitting.sitting_id, -(-count // recipe.gives))
-                for sitting, count in zip(self.facts.sittings, glasses, strict=True)
+                (sitting.sitting_id, -(-wanted // recipe.gives))
+                for sitting, wanted in zip(self.facts.sittings, glasses, strict=True)
             ]
         )
-        number = max((vessel.number for vessel in known), default=0)
+        free = (number for number in count(1) if number not in {v.number for v in known})
         for sitting_id, needed in groups:
             samples = self._samples(recipe.mark, sitting_id)
             poured = [v for v in known if v.sample_ids == samples and not self.is_put_away(v)]
             for _ in range(needed - len(poured)):
-                number += 1
-                yield Vessel(recipe.mark, number, samples)
+                yield Vessel(recipe.mark, next(free), samples)
 
     def _samples(self, mark: str, sitting_id: str | None) -> tuple[str, ...]:
         """Samples of a letter at one sitting, or at all of them, in their order."""
