@@ -21,6 +21,7 @@ from seatworthy.steps.history_lines import history_lines
 from seatworthy.steps.planning import preview, record_plan, wish_again
 from seatworthy.steps.preparation import preparation
 from seatworthy.steps.recipes_again import work_out_again
+from seatworthy.steps.records import record
 from seatworthy.steps.safekeeping import verify
 from seatworthy.steps.session_facts import session_facts
 from seatworthy.steps.sessions import session
@@ -411,3 +412,14 @@ def test_doses_are_worked_out_for_a_session_planned_without_the_bench(desk, peop
     assert preparation(desk, session_id).letters == ()
     work_out_again(desk, session_id, benched.container(desk), people["Bo"])
     assert len(preparation(desk, session_id).letters) == 5
+
+
+def test_the_record_says_what_is_kept_and_not_for_qualification(desk, people, bench, dosed_session):
+    dosing.dose_as_planned(desk, dosed_session, ["A1", "A2"], None)
+    thursday.answer_all(desk, dosed_session)
+    thursday.close(desk, dosed_session)
+    assert record(desk, people["Ada"], family="pale_lager").unfit == ""
+    set_expiry(desk, bench["diacetyl"], thursday.TODAY - timedelta(days=1), by=people["Bo"])
+    assert record(desk, people["Ada"], family="pale_lager").unfit == (
+        "2 answers are kept and not for qualification: 2 to a lot that had expired."
+    )

@@ -45,7 +45,11 @@ def show_keeping(view: BenchView) -> None:
 def _form(line: LimitLine, view: BenchView) -> None:
     own = line.own
     figures = (own.keeps_h, own.keeps_weak_h, own.highest_level) if own else (None, None, None)
-    words = ("Keeps capped, hours", "The same at threshold or weaker", "Strongest level, × threshold")
+    words = (
+        "Keeps capped, hours",
+        "The same at threshold or weaker",
+        "Strongest level, × threshold",
+    )
     st.html(paper(tag("p", escaped(f"Usual: {line.usual}."), class_="note")))
     with st.form(f"limits_{line.compound}", border=False):
         *fields, since = st.columns(4)

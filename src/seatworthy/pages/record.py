@@ -74,6 +74,8 @@ def _show_people(sentence: str, family: str | None, on: date | None) -> None:
 
 def _open(view: RecordView, on: date | None) -> None:
     st.html(opening(_where(view), view.answer, view.catch, view.lead))
+    if view.unfit:
+        st.html(paper(tag("p", escaped(view.unfit), class_="note")))
     if on is not None:
         back = record_address(view.person.person_id, family=view.family.key)
         st.html(other_day(whole_day(view.as_of), source.record_words(on), back))

@@ -1,6 +1,8 @@
 """One panellist's record: where they stand, on what evidence, and what is missing."""
 
 from datetime import date, datetime
+from types import MappingProxyType
+from typing import Final
 
 from seatworthy.rules.calendar_months import months_before
 from seatworthy.rules.compound import day_text
@@ -24,6 +26,14 @@ from seatworthy.steps.views import Choice, Mixup, RecordView, RuleLine
 from seatworthy.steps.who_sits import who_sits
 
 NOTHING = "nothing"
+
+_UNFIT: Final = MappingProxyType(
+    {
+        "expired": "to a lot that had expired",
+        "differs": "to vessels of different levels",
+        "kept": "to what was kept too long",
+    }
+)
 
 
 def record(
@@ -99,7 +109,22 @@ class _Record:
             sessions_offered=attended.offered if attended else 0,
             last_seen=attended.last_on if attended else None,
             reasons=reasons(self.desk, judged, self.person, self.family.key),
+            unfit=self._unfit(),
         )
+
+    def _unfit(self) -> str:
+        """What of the answers is kept and not for qualification."""
+        rows = self.desk.store.rows(
+            "person_unfit", self.judged.known_at, person_id=self.person,
+            family=self.family.key, until_on=self.judged.as_of,
+        )  # fmt: skip
+        counts = {row["why"]: row["answers"] for row in rows}
+        total = sum(counts.values())
+        if not total:
+            return ""
+        why = joined([f"{number} {_UNFIT[reason]}" for reason, number in counts.items()])
+        verb = "answer is" if total == 1 else "answers are"
+        return f"{total} {verb} kept and not for qualification: {why}."
 
     def _compounds(self) -> list[str]:
         served = {c for p, c, f in self.judged.cells if f == self.family.key}

@@ -242,6 +242,7 @@ class RecordView:
         mixed_up: A sentence for each pair that is mixed up for sure enough, over all time.
         people: Everybody on record, to move between them.
         reasons: The seat verdict with everything behind it; None where it was not asked for.
+        unfit: How many answers are kept and not for qualification, and why; "" for none.
     """
 
     as_of: date
@@ -266,3 +267,4 @@ class RecordView:
     sessions_offered: int
     last_seen: date | None
     reasons: ReasonView | None = None
+    unfit: str = ""
