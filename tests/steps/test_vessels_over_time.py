@@ -263,3 +263,19 @@ def test_a_vessel_in_place_of_another_may_be_put_away_too(desk, people, dosed_se
     assert list(found) == ["A1", "A2", "A3", "A4"]
     assert (found["A4"].where, found["A4"].next_step) == ("Early", "dosed")
     assert found["A2"].where == "Late"
+
+
+def test_what_stands_in_comes_in_the_order_in_which_vessels_were_put_away(
+    desk, people, dosed_session
+):
+    for name in ("A2", "A1"):
+        vessel_steps.put_away(desk, dosed_session, name, "it leaks", people["Bo"])
+    found = vessels(desk, dosed_session, "A")
+    assert [(found[name].where) for name in ("A3", "A4")] == ["Late", "Early"]
+
+
+def test_a_leaking_vessel_stays_put_away_when_its_dose_is_taken_back(desk, people, dosed_session):
+    dosing.dose_as_planned(desk, dosed_session, ["A1"], None)
+    vessel_steps.put_away(desk, dosed_session, "A1", "it leaks", people["Bo"])
+    dosing.take_back_dose(desk, dosed_session, "A1", "never dosed", people["Bo"])
+    assert vessels(desk, dosed_session, "A")["A1"].is_put_away

@@ -126,7 +126,8 @@ def take_back_dose(desk: Desk, session_id: str, name: str, reason: str, by: str 
         for sample_id in vessel.sample_ids:
             act.add("vessel_dosed", _taken_back(dose, sample_id))
         for step in own.steps_of(vessel):
-            add_step(act, vessel, step, by, is_done=False)
+            if step != "put_away":  # a vessel that leaks still does
+                add_step(act, vessel, step, by, is_done=False)
         add_remark(act, vessel, why)
         sign(act, by)
     return f"{name}: the dose was taken back: {why}."

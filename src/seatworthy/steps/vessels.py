@@ -96,11 +96,24 @@ class SessionVessels:
             ]
         )
         free = (number for number in count(1) if number not in {v.number for v in known})
-        for sitting_id, needed in groups:
-            samples = self._samples(recipe.mark, sitting_id)
-            poured = [v for v in known if v.sample_ids == samples and not self.is_put_away(v)]
-            for _ in range(needed - len(poured)):
-                yield Vessel(recipe.mark, next(free), samples)
+        missing = [
+            (when, samples)
+            for sitting_id, needed in groups
+            for samples in [self._samples(recipe.mark, sitting_id)]
+            for when in self._missing(known, samples, needed)
+        ]
+        for _, samples in sorted(missing, key=lambda one: one[0]):
+            yield Vessel(recipe.mark, next(free), samples)
+
+    def _missing(
+        self, known: Sequence[Vessel], samples: tuple[str, ...], needed: int
+    ) -> list[datetime]:
+        """For each vessel that is missing, since when: where one was put away, else last of all."""
+        own = [vessel for vessel in known if vessel.sample_ids == samples]
+        away = sorted(steps["put_away"] for v in own if "put_away" in (steps := self.steps_of(v)))
+        short = max(0, needed - (len(own) - len(away)))
+        latest = away[-short:] if short else []
+        return [*latest, *[datetime.max] * (short - len(latest))]
 
     def _samples(self, mark: str, sitting_id: str | None) -> tuple[str, ...]:
         """Samples of a letter at one sitting, or at all of them, in their order."""
