@@ -126,7 +126,12 @@ select
         as added_times_l,
     known_vessel_dosed.volume_ml::double / 1000                              as volume_l,
     greatest(date_diff('second', dosed_at, starts_at) / 60.0, 0)             as age_minutes,
-    coalesce(expires_on < session_on, false)                                 as has_expired_lot
+    coalesce(expires_on < session_on, false)                                 as has_expired_lot,
+    (
+        select arg_max_null(half_life_h, valid_from_on)
+        from known_keeping
+        where known_keeping.compound = sample.compound and valid_from_on <= session_on
+    )::double                                                                as half_life_h
 from known_vessel_dosed
 join sample using (sample_id)
 join sitting using (sitting_id)
@@ -143,17 +148,30 @@ where (sample_id, vessel_no) not in (
     select (sample_id, vessel_no) from known_vessel_step where step = 'put_away'
 );
 
--- The vessels of a sample together. differs: they hold levels more than a tenth apart, so that nobody knows
--- what was in one glass; what is measured in two ways can't be compared and differs.
+-- The vessels of a sample together. differs: what is left in them when they are served lies more than a
+-- tenth apart, so that nobody knows what was in one glass; an age stated for the jug is that of all its
+-- vessels, and what is measured in two ways can't be compared and differs.
 create or replace view prepared_sample as
+with held as (
+    select
+        prepared_vessel.*,
+        case
+            when known_sample_state.age_minutes is null
+            then coalesce(pow(0.5, prepared_vessel.age_minutes / 60.0 / half_life_h), 1.0)
+            else 1.0
+        end / volume_l as left_per_l
+    from prepared_vessel
+    left join known_sample_state using (sample_id)
+)
+
 select
     sample_id,
     avg(age_minutes)        as age_minutes,
     max(age_minutes)        as longest_minutes,
     bool_or(has_expired_lot) as has_expired_lot,
-    min(added_ug / volume_l) < 0.9 * max(added_ug / volume_l)
-    or min(added_times_l / volume_l) < 0.9 * max(added_times_l / volume_l) as differs
-from prepared_vessel
+    min(added_ug * left_per_l) < 0.9 * max(added_ug * left_per_l)
+    or min(added_times_l * left_per_l) < 0.9 * max(added_times_l * left_per_l) as differs
+from held
 group by sample_id;
 
 -- Preparations whose answers are kept and not for qualification, and why.

@@ -84,7 +84,7 @@ dosed as (
                     pow(
                         0.5,
                         coalesce(stated.age_minutes, prepared_vessel.age_minutes)
-                        / 60.0 / half_life_h::double
+                        / 60.0 / prepared_vessel.half_life_h
                     ),
                     1.0
                 ),
@@ -95,7 +95,6 @@ dosed as (
     from prepared_vessel
     join placed using (sample_id)
     left join threshold_then using (compound, family, session_on)
-    left join keeping_then using (compound, session_on)
     left join known_sample_state as stated using (sample_id)
     where compound is not null
     group by sample_id

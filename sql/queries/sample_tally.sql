@@ -1,7 +1,8 @@
 -- sample_tally: what came of every preparation in a window, planned here or brought in.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per sample of a closed session with a naming answer; own words without a meaning,
---          single glasses set aside and people's own preparations left out, whole jugs set aside not.
+--          single glasses set aside and people's own preparations and what is not for qualification
+--          left out, whole jugs set aside not.
 -- Used by: steps.doubtful
 
 select
@@ -25,6 +26,7 @@ where answered_glass.method = 'naming'
   and outcome <> 'open'
   and not is_open
   and not is_own_preparation
+  and not is_unfit
   and (not is_aside or answered_glass.sample_id in (select sample_id from known_sample_aside))
   and answered_glass.session_on > $after_on
   and answered_glass.session_on <= $until_on

@@ -323,3 +323,11 @@ def test_a_session_called_off_meanwhile_refuses_the_tick(page, bench, session_id
 @pytest.mark.parametrize("address", [{}, {"session": "nobody"}], ids=["none", "unknown"])
 def test_without_a_session_the_page_says_so(bench, address):
     assert "No session goes by that address" in html_of(started("prepare", **address))
+
+
+def test_a_day_without_a_time_is_not_taken_for_now(page, bench, session_id):
+    version = bench.version
+    page.date_input(key="prepared_on").set_value(bench.today()).run()
+    page.button(key="next_A1").click().run()
+    assert "Say at what time it was dosed on that day." in html_of(page)
+    assert bench.version == version

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import UTC, datetime, time, timedelta
 from decimal import Decimal
+from zoneinfo import ZoneInfo
 
 import benched
 import pytest
@@ -19,6 +20,7 @@ from seatworthy.steps.bench_writing import NewStock, add_stock
 from seatworthy.steps.panel import add_people, people_of_panel
 from seatworthy.steps.planning import preview, record_plan
 from seatworthy.steps.preparation import preparation
+from seatworthy.steps.prepare_words import when_words
 from seatworthy.steps.recipes_again import work_out_again
 from seatworthy.steps.sessions import session
 from seatworthy.steps.shelf_keeping import state_keeping
@@ -279,3 +281,43 @@ def test_a_leaking_vessel_stays_put_away_when_its_dose_is_taken_back(desk, peopl
     vessel_steps.put_away(desk, dosed_session, "A1", "it leaks", people["Bo"])
     dosing.take_back_dose(desk, dosed_session, "A1", "never dosed", people["Bo"])
     assert vessels(desk, dosed_session, "A")["A1"].is_put_away
+
+
+def test_vessels_alike_when_dosed_and_unlike_when_served_are_not_for_qualification(
+    desk, people, bench
+):
+    """Eight hours apart at a half-life of two hours: a sixteenth of the one is left in the other."""
+    state_keeping(desk, "dms", "2", thursday.TODAY)
+    day = thursday.TODAY + timedelta(days=1)
+    wish = benched.wish(desk, people, volume_ml=Decimal(40), session_on=day)
+    moved = tuple(replace(s, starts_at=s.starts_at + timedelta(days=1)) for s in wish.sittings)
+    doubled = (WantedSample("dms", Decimal(3), glasses=2), WantedSample(None, None))
+    session_id = record_plan(desk, replace(wish, sittings=moved, samples=doubled))
+    dosing.dose_as_planned(desk, session_id, ["A1"], None)
+    assert not samples(desk, session_id, "A")["Early"].differs
+    now = datetime.now(desk.time_zone).replace(tzinfo=None)
+    dosing.dose_as_planned(desk, session_id, ["A2"], None, now - timedelta(hours=8))
+    assert samples(desk, session_id, "A")["Early"].differs
+
+
+def test_doses_worked_out_again_keep_to_the_alcohol_limit(desk, people, bench):
+    poured = (WantedSample("h2s", Decimal(3), glasses=2), WantedSample(None, None, glasses=2))
+    wish = benched.wish(desk, people, samples=poured, spits=False, container=None)
+    session_id = record_plan(desk, wish)
+    strong = NewStock(
+        "h2s", "reference", "S1", "3", gives_amount="91", gives_unit="ml", litres="1",
+        full_amount="500", ethanol_percent="96", is_food_grade=True, is_bought_dilution=True,
+    )  # fmt: skip
+    add_stock(desk, strong)
+    add_pipette(desk, TypedPipette("large", "1000", "10000", "50"))
+    with pytest.raises(PlanRefused, match="g of ethanol for one person"):
+        work_out_again(desk, session_id, benched.container(desk), None)
+
+
+def test_times_on_another_day_than_the_session_bear_their_day():
+    dublin = ZoneInfo("Europe/Dublin")
+    starts = [datetime(2027, 3, 28, 0, 30)]
+    assert when_words(starts, "bottle", Decimal(12), dublin) == (
+        "from 12:30 on 27 March to 23:30 on 27 March"
+    )
+    assert when_words(starts, "bottle", None, dublin) == "by 23:30 on 27 March"

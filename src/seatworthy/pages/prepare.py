@@ -92,10 +92,13 @@ def _ask_who(view: PreparingView) -> None:
 
 def _when_dosed() -> datetime | None:
     """When it was dosed, as stated on top for what was done before it is ticked; None for now."""
-    at = st.session_state.get(_TIME)
+    day, at = st.session_state.get(_DAY), st.session_state.get(_TIME)
+    if at is None and day is not None:
+        message = "Say at what time it was dosed on that day. Nothing was recorded."
+        raise PanelError(message)
     if at is None:
         return None
-    return datetime.combine(st.session_state.get(_DAY) or source.the_desk().today(), at)
+    return datetime.combine(day or source.the_desk().today(), at)
 
 
 def _show_by_hand(view: PreparingView) -> None:

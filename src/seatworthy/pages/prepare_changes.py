@@ -115,8 +115,8 @@ def _dose_otherwise(view: PreparingView, name: str, by: str | None) -> str:
         shots=None if state["other_shots"] is None else int(state["other_shots"]),
         volume_ml=_decimal(state["other_volume"]),
     )
-    today = source.the_desk().today()
-    at = None if state["other_time"] is None else datetime.combine(today, state["other_time"])
+    day = state.get("prepared_on") or source.the_desk().today()  # as chosen on top
+    at = None if state["other_time"] is None else datetime.combine(day, state["other_time"])
     words = state["other_words"]
     return dosing.dose_otherwise(source.the_desk(), view.session_id, name, dose, words, by, at)
 

@@ -66,7 +66,10 @@ def ethanol_fault(wish: Wish, plan: Plan, worked: WorkedOut) -> str:
     limit = wish.limits.alcohol_g
     if counted <= limit:
         return ""
-    more = counted - plan.alcohol_g
+    return _too_much(counted - plan.alcohol_g, counted, limit)
+
+
+def _too_much(more: Decimal, counted: Decimal, limit: Decimal) -> str:
     return (
         f"The doses bring {more:.1f} g of ethanol for one person, {counted:.1f} g with the beer, above "
         f"the limit of {plain(limit)} g: take stocks in water or stronger ones, or pour less."
@@ -76,7 +79,26 @@ def ethanol_fault(wish: Wish, plan: Plan, worked: WorkedOut) -> str:
 def dosed_ethanol_ml(facts: SessionFacts) -> Decimal:
     """Pure ethanol that somebody gets at most with the doses of a session on record, millilitres."""
     rows = facts.desk.store.rows("session_recipes", session_id=facts.head.session_id)
-    shares = {row["mark"]: row["solvent_ul"] / 1000 / row["volume_ml"] for row in rows}
+    return _most_ml(
+        facts, {row["mark"]: row["solvent_ul"] / 1000 / row["volume_ml"] for row in rows}
+    )
+
+
+def ethanol_fault_of(facts: SessionFacts, worked: WorkedOut) -> str:
+    """Why doses worked out for a session on record bring too much alcohol; "" if they don't."""
+    head = facts.head
+    shares = {r.need.mark: ethanol_ul(r) / 1000 / r.volume_ml for r in worked.recipes}
+    share = (head.spat_share or Decimal(0)) if head.spits else Decimal(1)
+    poured = Counter((g.sitting_id, g.person_id) for g in facts.glasses for _ in g.poured_from)
+    glasses = max(poured.values(), default=0) + bool(head.has_control)
+    beer_ml = glasses * (head.volume_ml or Decimal(0))
+    more = taken_g(_most_ml(facts, shares), _PURE_PERCENT, share)
+    counted = taken_g(beer_ml, head.abv_percent or Decimal(0), share) + more
+    limit = head.alcohol_limit_g
+    return "" if limit is None or counted <= limit else _too_much(more, counted, limit)
+
+
+def _most_ml(facts: SessionFacts, shares: Mapping[str, Decimal]) -> Decimal:
     marks: dict[tuple[str, str], Counter[str]] = {}
     for glass in facts.glasses if shares else ():
         own = marks.setdefault((glass.sitting_id, glass.person_id), Counter())

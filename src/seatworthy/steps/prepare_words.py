@@ -28,14 +28,16 @@ def when_words(
     """
     earliest, latest = prepare_window(starts, kind, keeps_h)
     until = on_the_wall(latest, zone)
+    served = on_the_wall(min(starts), zone).date()
+    by = f"{until:%H:%M}" + ("" if until.date() == served else f" on {until.day} {until:%B}")
     if earliest is None:
-        return f"by {until:%H:%M}"
+        return f"by {by}"
     if earliest > latest:
         return f"fresh for each sitting: it keeps {_hours(keeps_h)}, too short for one vessel"
     begins = on_the_wall(earliest, zone)
-    day = "" if begins.date() == until.date() else f" on {begins.day} {begins:%B}"
+    day = "" if begins.date() == served else f" on {begins.day} {begins:%B}"
     early = " (it is too early now)" if now is not None and now < earliest else ""
-    return f"from {begins:%H:%M}{day} to {until:%H:%M}{early}"
+    return f"from {begins:%H:%M}{day} to {by}{early}"
 
 
 def on_the_wall(moment: datetime, zone: ZoneInfo) -> datetime:

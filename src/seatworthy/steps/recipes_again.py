@@ -5,6 +5,7 @@ from decimal import Decimal
 from seatworthy.errors import PanelError, PlanRefused
 from seatworthy.steps.bench_facts import containers
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.dose_ethanol import ethanol_fault_of
 from seatworthy.steps.recipe_rows import keeps_rows, recipe_rows
 from seatworthy.steps.recipes import container_on_bench, keeping_hours, of_session, worked_out
 from seatworthy.steps.sentences import number_word
@@ -44,8 +45,9 @@ def work_out_again(desk: Desk, session_id: str, container_id: str, by: str | Non
             raise PanelError(message)
         asked = of_session(facts)
         worked = worked_out(desk, asked, container_id)
-        if worked.faults:
-            raise PlanRefused(worked.faults)
+        faults = [*worked.faults, *filter(None, [ethanol_fault_of(facts, worked)])]
+        if faults:
+            raise PlanRefused(faults)
         container = container_on_bench(desk, container_id)
         pour_ml = facts.head.volume_ml or Decimal(0)
         for vessel in own.every.values():  # a new vessel bears the name of an old one

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from typing import Final
 
-from seatworthy.errors import PanelError
+from seatworthy.errors import PanelError, PlanRefused
 from seatworthy.intake.words import Unreadable, read_text
 from seatworthy.sessions.times import start_of
 from seatworthy.steps.desk import Desk
@@ -65,7 +65,11 @@ def check_poured(own: SessionVessels, vessels: Sequence[Vessel]) -> None:
 def moment_of(facts: SessionFacts, at: datetime | None) -> datetime:
     """When it was, in UTC; not to come and not long before the session."""
     zone, now = facts.desk.time_zone, datetime.now(UTC).replace(tzinfo=None)
-    moment = now if at is None else start_of(at, zone).utc
+    try:
+        moment = now if at is None else start_of(at, zone).utc
+    except PlanRefused as refused:  # an hour that the clocks jump over
+        message = f"{' '.join(refused.faults)} Nothing was recorded."
+        raise PanelError(message) from refused
     local = at or facts.local(now) or now
     first = datetime.combine(facts.head.session_on, datetime.min.time()) - _LONGEST
     if moment > now + timedelta(minutes=1):

@@ -186,6 +186,7 @@ def preparing_sentence(facts: SessionFacts) -> str:
     if not waiting:
         return "Every vessel that is poured is dosed; levels are counted from what was ticked."
     return (
-        f"{waiting} of {len(vessels)} vessels {'is' if waiting == 1 else 'are'} not ticked as dosed: their "
-        "answers count at the planned level until they are, and after the close nothing is ticked any more."
+        f"{waiting} of {len(vessels)} vessels {'is' if waiting == 1 else 'are'} not ticked as dosed: a jug "
+        "counts at what its ticked vessels hold, at the planned level where none is ticked. After the close "
+        "nothing is ticked any more."
     )
