@@ -321,3 +321,16 @@ def test_times_on_another_day_than_the_session_bear_their_day():
         "from 12:30 on 27 March to 23:30 on 27 March"
     )
     assert when_words(starts, "bottle", None, dublin) == "by 23:30 on 27 March"
+
+
+def test_what_is_ready_and_too_old_is_said_on_top(desk, people, bench):
+    day = thursday.TODAY + timedelta(days=3)
+    poured = (WantedSample("dms", Decimal(3)), WantedSample(None, None))
+    wish = benched.wish(desk, people, samples=poured, session_on=day)
+    moved = tuple(replace(s, starts_at=s.starts_at + timedelta(days=3)) for s in wish.sittings)
+    session_id = record_plan(desk, replace(wish, sittings=moved))
+    names = [v.key for one in preparation(desk, session_id).letters for v in one.vessels]
+    dosing.dose_as_planned(desk, session_id, names, None)
+    for step in ("capped", "tight", "chilled"):
+        vessel_steps.do_step(desk, session_id, names, step, None)
+    assert preparation(desk, session_id).catch == "A is not for qualification."

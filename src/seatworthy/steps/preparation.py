@@ -174,7 +174,8 @@ def _notes(own: SessionVessels) -> list[str]:
     for sample in facts.samples.values():
         if sample.unfit:
             notes.append(
-                f"{sample.mark}: {sample.unfit}, so its answers are kept and not for qualification."
+                f"{sample.mark}: {sample.unfit} by the time it is served, so its answers are kept and not "
+                "for qualification."
             )
     ethanol = [recipe.mark for recipe in own.recipes.values() if recipe.solvent_ul]
     if ethanol:
@@ -213,7 +214,10 @@ def _sentences(facts: SessionFacts, letters: Sequence[LetterToPrepare]) -> tuple
         what = "vessel" if len(vessels) == 1 else "vessels"
         return f"{number} {what} to prepare", "none is dosed yet.", lead
     if ready + away == len(vessels):
-        return "Every vessel is dosed, capped, tight and chilled", "", lead
+        unfit = sorted({s.mark for s in facts.samples.values() if s.unfit})
+        verb = "is" if len(unfit) == 1 else "are"
+        catch = f"{joined(unfit)} {verb} not for qualification." if unfit else ""
+        return "Every vessel is dosed, capped, tight and chilled", catch, lead
     left = len(vessels) - ready - away
     if dosed == len(vessels):
         return (
