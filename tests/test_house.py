@@ -26,6 +26,8 @@ ORDER = (
     "steps",
     "charts",
     "paper",
+    "ballot",
+    "network",
     "pages",
     "commands",
     "cli",
@@ -40,6 +42,8 @@ STRANGERS = {
     "sessions": {"store", "intake", "evidence", "stats", "rules"},
     "charts": {"store", "intake", "evidence", "stats", "rules"},
     "paper": {"store", "intake", "evidence", "stats", "rules"},
+    "ballot": {"store", "intake", "evidence", "stats", "rules", "sessions", "charts", "paper"},
+    "network": {"store", "intake", "evidence", "stats", "rules", "sessions", "charts", "paper"},
     "pages": {"store", "intake", "evidence", "stats", "rules"},
     "commands": {"store", "evidence", "stats", "rules", "pages", "charts"},
 }

@@ -2,7 +2,7 @@
 --           working threshold for stands first.
 -- Params:  (none)
 -- Grain:   one row per wording.
--- Used by: steps.sheets
+-- Used by: steps.names_offered, steps.sheets
 
 select arg_max(synonym.words, synonym.entry_no) as words, compound.label
 from synonym

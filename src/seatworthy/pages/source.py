@@ -15,7 +15,7 @@ from seatworthy.steps.alarms import alarms
 from seatworthy.steps.boards import board
 from seatworthy.steps.closer import closer_look
 from seatworthy.steps.closer_views import CloserView
-from seatworthy.steps.desk import Desk, open_desk, store_path
+from seatworthy.steps.desk import Desk, held_desk, store_path
 from seatworthy.steps.doubtful import DoubtfulJugs, doubtful_jugs
 from seatworthy.steps.figures_views import PersonFigures
 from seatworthy.steps.judging import judge_day
@@ -103,9 +103,8 @@ def _quarter(as_of: date | None) -> int:
     return int(time.time() // _QUARTER_HOUR) if as_of is None else 0
 
 
-@st.cache_resource(show_spinner=False)
 def _the_desk(path: str) -> Desk:
-    return open_desk(path)
+    return held_desk(path)
 
 
 # The views are frozen, so readers may share one without a copy.

@@ -7,16 +7,16 @@ from difflib import get_close_matches
 from seatworthy.errors import PanelError
 from seatworthy.intake.answers import Answer, read_answer
 from seatworthy.intake.words import Unreadable, fold, quoted
+from seatworthy.steps.answer_rows import answer_rows
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
-from seatworthy.steps.picks import pick_rows, read_pick
+from seatworthy.steps.picks import read_pick
 from seatworthy.steps.session_facts import SessionFacts, one_glass, session_facts, session_with
 from seatworthy.steps.session_parts import NOTHING_SAID, OWN_WORDS, SOMETHING_SAID, Glass
 from seatworthy.steps.sheet_views import Entered
 from seatworthy.steps.sheets import sheet, sheet_key
 from seatworthy.steps.signing import salted, sign, signed_reason
 from seatworthy.steps.words import vocabulary
-from seatworthy.store.file import Recording
 
 __all__ = ["correct_answer", "enter_answer", "sheet"]
 
@@ -59,7 +59,7 @@ def enter_answer(
             if read.label == OWN_WORDS and not keep_own_words:
                 return Entered("asks", code, said, OWN_WORDS, _asks(read.near))
             sign(act, by)
-            _keep(act, glass, read)
+            act.add_all(answer_rows(glass.serving_id, read.answer, read.picked))
     except _Refused as refused:
         return Entered("refused", code, said, "", str(refused))
     is_own = read.label == OWN_WORDS
@@ -166,22 +166,6 @@ def _compared(facts: SessionFacts, glass: Glass, read: _Read) -> Entered:
     return Entered("refused", code, read.text, "", sentence)
 
 
-def _keep(act: Recording, glass: Glass, read: _Read) -> None:
-    act.add("answer", _answer_row(glass, read.answer))
-    act.add_all(pick_rows(glass, read.picked))
-
-
-def _answer_row(glass: Glass, answer: Answer) -> dict[str, object]:
-    words = salted("words", answer.words)
-    return {
-        "serving_id": glass.serving_id,
-        "kind": answer.kind,
-        **words,
-        "words_key": fold(answer.words) if answer.words else None,
-        "rating": answer.rating,
-    }
-
-
 def correct_answer(
     desk: Desk,
     serving_id: str,
@@ -224,6 +208,6 @@ def correct_answer(
             message = f"“{said.strip()}” names nothing on the shelf.{hint} Nothing was recorded."
             raise PanelError(message)
         sign(act, by)
-        _keep(act, glass, read)
+        act.add_all(answer_rows(glass.serving_id, read.answer, read.picked))
         act.add("correction", {"serving_id": serving_id, **salted("reason", why)})
     return f"{glass.title}: “{glass.said}” was corrected to “{read.text}”."

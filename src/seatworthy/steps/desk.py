@@ -1,6 +1,7 @@
 """The open store with what belongs to it: the brewery's day, and the rulebook in force."""
 
 import os
+import threading
 from collections import OrderedDict
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
@@ -43,6 +44,8 @@ class InForce:
 
 _ESTIMATED: OrderedDict[Any, Any] = OrderedDict()
 _LOSSES: OrderedDict[Any, Any] = OrderedDict()
+_HELD: dict[Path, "Desk"] = {}
+_HOLDING = threading.Lock()
 
 
 @dataclass
@@ -176,6 +179,32 @@ def open_desk(path: Path | str) -> Desk:
         store.close()
         raise
     return Desk(store)
+
+
+def held_desk(path: Path | str | None = None) -> Desk:
+    """The one open desk of this process at a store, opened when somebody first asks for it.
+
+    Pages and ballots write through the same one, since its lock is what keeps their acts apart.
+
+    Args:
+        path: The store; None for the one that is meant.
+
+    Raises:
+        StoreError: if it cannot be used; see `store.file.Store.open`.
+    """
+    where = Path(path or store_path()).resolve()
+    with _HOLDING:
+        if where not in _HELD:
+            _HELD[where] = open_desk(where)
+        return _HELD[where]
+
+
+def let_go(desk: Desk) -> None:
+    """Close a held desk; whoever asks for it next opens it anew."""
+    with _HOLDING:
+        for where in [path for path, held in _HELD.items() if held is desk]:
+            del _HELD[where]
+    desk.close()
 
 
 def rulebook_row(text: str) -> dict[str, object]:

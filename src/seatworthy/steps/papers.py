@@ -3,10 +3,9 @@
 from dataclasses import replace
 from datetime import datetime
 
-from seatworthy.intake.tables import vocabulary_rows
 from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.labels import describing_word, short_label
+from seatworthy.steps.names_offered import name_and_word, names_offered
 from seatworthy.steps.paper_recipes import PaperRecipes
 from seatworthy.steps.paper_views import (
     PaperGlass,
@@ -20,8 +19,6 @@ from seatworthy.steps.session_care import alcohol_sentence, care_lines
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.session_parts import Sample, SetPart, Sitting
 from seatworthy.steps.session_rests import session_rests
-
-FEWEST_NAMES = 24
 
 
 def papers(desk: Desk, session_id: str) -> PaperView | None:
@@ -44,7 +41,7 @@ def papers(desk: Desk, session_id: str) -> PaperView | None:
         volume_ml=head.volume_ml,
         control_ml=head.volume_ml * bool(head.has_control),
         sittings=tuple(_sitting(facts, sitting, recipes) for sitting in facts.sittings),
-        names_offered=_names_offered(desk),
+        names_offered=tuple(name_and_word(name) for name in names_offered(desk)),
         not_served=tuple(line for line in care_lines(facts) if line != alcohol),
         alcohol=alcohol,
         preparers=tuple(facts.names[person] for person in facts.preparers),
@@ -53,28 +50,6 @@ def papers(desk: Desk, session_id: str) -> PaperView | None:
         bench_notes=recipes.notes(),
         rests=session_rests(facts),
     )
-
-
-def _names_offered(desk: Desk) -> tuple[str, ...]:
-    """Compounds that a panellist may name, whatever is poured today; a short list is half the key.
-
-    Those with a working threshold and the critical ones, filled up with others in the order of the
-    shipped table, which begins with those that breweries meet most.
-    """
-    care = {row["compound"]: row for row in desk.store.rows("compound_care")}
-    own = {row["compound"] for row in desk.store.rows("compounds_with_threshold")}
-    own |= {row["compound"] for row in desk.store.rows("family_compounds")}
-    own |= {compound for item in desk.rulebook.critical for compound in item}
-    shipped = [str(row["compound"]) for table, row in vocabulary_rows() if table == "compound"]
-    others = [key for key in shipped if key not in own and care[key]["serve"] != "no"]
-    offered = [*(own & care.keys()), *others[: max(0, FEWEST_NAMES - len(own))]]
-    return tuple(sorted((_offered(care[key]) for key in offered), key=str.casefold))
-
-
-def _offered(row: dict[str, str]) -> str:
-    """A name with the word that is said of it: "Diacetyl, butterscotch"."""
-    word = describing_word(row["label"], row["descriptors"])
-    return f"{short_label(row['label'])}, {word}" if word else short_label(row["label"])
 
 
 def _sitting(facts: SessionFacts, sitting: Sitting, recipes: PaperRecipes) -> PaperSitting:

@@ -32,11 +32,11 @@ def read_pick(glass: Glass, said: str) -> tuple[Answer, str]:
     return Answer("right" if picked[0].is_odd else "wrong"), picked[0].code
 
 
-def pick_rows(glass: Glass, picked: str | None) -> Iterator[TableRow]:
+def pick_rows(serving_id: str, picked: str | None) -> Iterator[TableRow]:
     """What is kept of a pick besides the answer; nothing for a single glass.
 
     With a salt, so that nobody can try out by the digest of the entry whether it was right.
     """
     if picked is not None:
-        row = {"serving_id": glass.serving_id, "blind_code": picked, "salt": token_hex(8)}
+        row = {"serving_id": serving_id, "blind_code": picked, "salt": token_hex(8)}
         yield "set_pick", row

@@ -139,6 +139,10 @@ _CHECKS = (
         ),
         "{} answers to sets have no pick.",
     ),
+    (
+        "select count(*) from phone_answer anti join answer using (serving_id, entry_no)",
+        "{} answers by phone say nothing.",
+    ),
 )
 
 

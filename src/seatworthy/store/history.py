@@ -113,6 +113,11 @@ SEALED: Mapping[str, tuple[str, ...]] = {
     "set_glass": ("serving_id", "place", "blind_code", "sample_id", "is_odd"),
     "set_pick": ("serving_id", "blind_code", "salt"),
     "plan_flight": ("session_id", "flight", "strong_late"),
+    "ballot_link": ("link_digest", "sitting_id", "person_id", "expires_at"),
+    "ballot_language": ("person_id", "language"),
+    "phone_answer": ("serving_id", "sureness"),
+    "sample_question": ("sample_id", "compound"),
+    "accepted_words": ("words_key", "words", "compound", "is_accepted"),
 }  # fmt: skip
 
 

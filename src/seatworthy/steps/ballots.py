@@ -1,0 +1,140 @@
+"""A panellist's own ballot: what it shows, what they answer, and that they are not fit today.
+
+Every function takes a link's secret and gives None, always the same, for one that opens nothing.
+"""
+
+from collections.abc import Iterator
+
+from seatworthy.errors import StoreError
+from seatworthy.intake.tables import TableRow
+from seatworthy.steps.answer_rows import answer_rows
+from seatworthy.steps.ballot_forms import Fault, FormRead, read_form
+from seatworthy.steps.ballot_presence import forget_nudge, note_opened
+from seatworthy.steps.ballot_seats import BallotSeat, ballot_seat, ballot_view, seat_state
+from seatworthy.steps.ballot_views import (
+    AWAY,
+    EARLY,
+    OPEN,
+    BallotDone,
+    BallotGlass,
+    BallotView,
+    FormAnswer,
+)
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.session_facts import open_session
+from seatworthy.steps.session_parts import Glass
+from seatworthy.steps.signing import salted, sign
+
+
+def ballot(desk: Desk, secret: str) -> BallotView | None:
+    """What a link shows now."""
+    seat = ballot_seat(desk, secret)
+    if seat is None:
+        return None
+    note_opened(desk, seat.sitting_id, seat.person_id)
+    return ballot_view(desk, seat)
+
+
+def answer(desk: Desk, secret: str, place: int, form: FormAnswer) -> BallotDone | None:
+    """Put what a form says of one glass on record.
+
+    The same form sent twice is one answer. An answer may be changed until the sitting is over; each
+    stays on record. A form that was drawn before another answer came in is not stored over it.
+
+    Args:
+        desk: The open store.
+        secret: Of the link.
+        place: Of the glass on this ballot, from 1.
+        form: As it was sent.
+    """
+    try:
+        with desk.store.recording("ballot") as act:  # held from the look to the write
+            seat = ballot_seat(desk, secret)
+            if seat is None:
+                return None
+            outcome, fault, rows = _taken(desk, seat, place, form)
+            if rows:
+                sign(act, seat.person_id)
+                act.add_all(rows)
+    except StoreError:
+        outcome, fault = "refused", "no_room"
+    seat = ballot_seat(desk, secret)
+    if seat is None:
+        return None
+    view = ballot_view(desk, seat)
+    if not view.waiting:
+        forget_nudge(desk, seat.sitting_id, seat.person_id)
+    return BallotDone(outcome, fault, view)
+
+
+def _taken(
+    desk: Desk, seat: BallotSeat, place: int, form: FormAnswer
+) -> tuple[str, str, list[TableRow]]:
+    """What becomes of a form: outcome, fault, and the rows to store."""
+    if seat_state(desk, seat) != OPEN:
+        return "closed", "", []
+    view = ballot_view(desk, seat)
+    glass = next((glass for glass in view.glasses if glass.place == place), None)
+    if glass is None or glass.state == "spilled":
+        return "refused", "spilled" if glass else "not_here", []
+    try:
+        read = read_form(desk, glass, form)
+    except Fault as fault:
+        return "refused", str(fault), []
+    if read.is_on_record(glass):
+        return "known", "", []
+    if (form.seen or 0) != glass.answers:
+        return "meanwhile", "", []
+    return "kept", "", list(_rows(glass, read))
+
+
+def _rows(glass: BallotGlass, read: FormRead) -> Iterator[TableRow]:
+    yield from answer_rows(glass.serving_id, read.answer, read.picked)
+    yield "phone_answer", {"serving_id": glass.serving_id, "sureness": read.sureness}
+    if read.remark:
+        yield "remark", {"serving_id": glass.serving_id, **salted("remark", read.remark)}
+
+
+def not_fit(desk: Desk, secret: str) -> BallotView | None:
+    """Somebody says that they are not fit to taste today; no reason is asked or kept.
+
+    What they answered at this sitting so far is set aside; nothing more is waited for.
+    """
+    return _says_of_themselves(desk, secret, is_fit=False)
+
+
+def fit_after_all(desk: Desk, secret: str) -> BallotView | None:
+    """Somebody takes that back; what was set aside with it counts again."""
+    return _says_of_themselves(desk, secret, is_fit=True)
+
+
+def _says_of_themselves(desk: Desk, secret: str, *, is_fit: bool) -> BallotView | None:
+    with desk.store.recording("fit today") as act:
+        seat = ballot_seat(desk, secret)
+        if seat is None:
+            return None
+        may_say = seat_state(desk, seat) in (OPEN, EARLY)
+        may_take_back = seat_state(desk, seat) == AWAY and seat.own_word and not seat.is_over
+        if may_take_back if is_fit else may_say:
+            sign(act, seat.person_id)
+            act.add_all(_fitness_rows(desk, seat, is_fit=is_fit))
+    forget_nudge(desk, seat.sitting_id, seat.person_id)
+    return ballot(desk, secret)
+
+
+def _fitness_rows(desk: Desk, seat: BallotSeat, *, is_fit: bool) -> Iterator[TableRow]:
+    glasses = open_session(desk, seat.session_id).glasses_of(seat.sitting_id, seat.person_id)
+    answered = [glass for glass in glasses if glass.kind is not None]
+    state = "expected" if is_fit else "left" if answered else "absent"
+    yield (
+        "sitting_person",
+        {"sitting_id": seat.sitting_id, "person_id": seat.person_id, "state": state},
+    )
+    for glass in answered:
+        if _moves(glass, is_fit=is_fit):
+            row = {"serving_id": glass.serving_id, "is_aside": not is_fit}
+            yield "set_aside", {**row, **salted("reason", None)}
+
+
+def _moves(glass: Glass, *, is_fit: bool) -> bool:
+    return glass.is_own_aside if is_fit else not glass.is_glass_aside
