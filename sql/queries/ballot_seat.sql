@@ -1,6 +1,5 @@
 -- ballot_seat: whose ballot a link opens, and how the sitting and its session stand.
--- Purpose: last_at is the latest moment on record, so that a clock set back revives no link.
---          own_word tells whether the person themselves said last where they are.
+-- Purpose: own_word tells whether the person themselves said last where they are.
 -- Params:  $link_digest
 -- Grain:   one row, or none if no link that holds has this digest.
 -- Used by: steps.ballot_seats
@@ -45,8 +44,7 @@ select
     session_end.how,
     coalesce((select state from told), 'expected')    as state,
     coalesce((select is_own from told), false)        as own_word,
-    coalesce(is_panellist, true)                      as is_panellist,
-    (select max(recorded_at) from history)            as last_at
+    coalesce(is_panellist, true)                      as is_panellist
 from held
 join sitting using (sitting_id)
 join session using (session_id)

@@ -1,12 +1,15 @@
 """A link's seat: whose ballot it opens, what stands on it, and whether anything may be said there.
 
-Everything a phone is told is read here, and nothing here reads what was poured.
+Everything a phone is told is read here, and nothing here reads what was poured. A whole table answers
+within minutes, so what no answer changes is read once and kept until something else is recorded.
 """
 
-from dataclasses import dataclass
+import threading
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from typing import Any
+from weakref import WeakKeyDictionary
 
 from seatworthy.steps.ballot_links import digest_of
 from seatworthy.steps.ballot_presence import is_nudged
@@ -19,15 +22,27 @@ from seatworthy.steps.ballot_views import (
     REVEALED,
     BallotGlass,
     BallotView,
+    NameOffered,
     OwnAnswer,
 )
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.names_offered import names_offered
+from seatworthy.store.file import Store
 
 
 @dataclass(frozen=True)
 class BallotSeat:
-    """A link that holds, and the seat it opens; as the query ballot_seat says (UTC, without a zone)."""
+    """A link that holds, and the seat it opens.
+
+    Attributes:
+        expires_at: Last moment of the link, UTC.
+        starts_at: By the brewery's clock; None if no time was stated.
+        how: How the session ended: "closed", "called_off", or None.
+        state: Where the person is: "expected", "late", "left" or "absent".
+        own_word: Whether they said so themselves.
+        glasses: In the order of serving, none answered.
+        names: What may be named; empty if nothing is to be named.
+    """
 
     link_digest: str
     sitting_id: str
@@ -45,7 +60,14 @@ class BallotSeat:
     state: str
     own_word: bool
     is_panellist: bool
-    last_at: datetime
+    expires_on: date
+    glasses: tuple[BallotGlass, ...]
+    names: tuple[NameOffered, ...]
+
+
+_Kept = tuple[int, dict[str, BallotSeat]]
+_kept: WeakKeyDictionary[Store, _Kept] = WeakKeyDictionary()
+_keeping = threading.Lock()
 
 
 def ballot_seat(desk: Desk, secret: str) -> BallotSeat | None:
@@ -53,11 +75,17 @@ def ballot_seat(desk: Desk, secret: str) -> BallotSeat | None:
 
     A clock that was set back revives no link: the latest moment on record counts as now.
     """
-    rows = desk.store.rows("ballot_seat", link_digest=digest_of(secret))
-    if not rows:
-        return None
-    seat = BallotSeat(**rows[0])
-    now = max(datetime.now(UTC).replace(tzinfo=None), seat.last_at)
+    stamp = desk.store.rows("ballot_stamp")[0]
+    digest = digest_of(secret)
+    now = max(datetime.now(UTC).replace(tzinfo=None), stamp["last_at"])
+    seats = _seats_since(desk.store, stamp["entry_no"])
+    seat = seats.get(digest)
+    if seat is None:
+        seat = _seat(desk, digest, now)
+        if seat is None:
+            return None
+        with _keeping:
+            seats[digest] = seat
     return seat if now <= seat.expires_at else None
 
 
@@ -73,55 +101,89 @@ def seat_state(desk: Desk, seat: BallotSeat) -> str:
 
 
 def ballot_glasses(desk: Desk, seat: BallotSeat) -> tuple[BallotGlass, ...]:
-    """The glasses and sets of a seat, in the order of serving."""
-    rows = desk.store.rows("ballot_glasses", sitting_id=seat.sitting_id, person_id=seat.person_id)
-    return tuple(_glass(place, row) for place, row in enumerate(rows, start=1))
+    """The glasses and sets of a seat with what was said of them, in the order of serving."""
+    servings = [glass.serving_id for glass in seat.glasses]
+    rows = desk.store.rows("ballot_answers", servings=servings)
+    said = {row["serving_id"]: row for row in rows}
+    return tuple(
+        _answered(glass, said[glass.serving_id]) if glass.serving_id in said else glass
+        for glass in seat.glasses
+    )
 
 
 def ballot_view(desk: Desk, seat: BallotSeat) -> BallotView:
     """What a seat's ballot shows."""
-    glasses = ballot_glasses(desk, seat)
-    is_named = any(glass.method == "naming" for glass in glasses)
-    starts_at = seat.starts_at
-    if starts_at is not None:
-        local = starts_at.replace(tzinfo=UTC).astimezone(desk.time_zone)
-        starts_at = local.replace(tzinfo=None)
     return BallotView(
         name=seat.name,
         language=seat.language,
         state=seat_state(desk, seat),
         session_on=seat.session_on,
-        starts_at=starts_at,
-        glasses=glasses,
-        names=names_offered(desk) if is_named else (),
+        starts_at=seat.starts_at,
+        glasses=ballot_glasses(desk, seat),
+        names=seat.names,
         spits=seat.spits,
         alcohol_limit_g=seat.alcohol_limit_g,
         is_own_word=seat.own_word and seat.is_panellist and not seat.is_over,
         is_nudged=is_nudged(desk, seat.sitting_id, seat.person_id),
-        expires_on=desk.day_of(seat.expires_at),
+        expires_on=seat.expires_on,
     )
 
 
+def _seats_since(store: Store, stamp: int) -> dict[str, BallotSeat]:
+    """Seats read since an entry, by digest; an older stamp than the one kept keeps nothing."""
+    with _keeping:
+        kept = _kept.get(store)
+        if kept is not None and kept[0] == stamp:
+            return kept[1]
+        fresh: dict[str, BallotSeat] = {}
+        if kept is None or kept[0] < stamp:
+            _kept[store] = (stamp, fresh)
+        return fresh
+
+
+def _seat(desk: Desk, digest: str, now: datetime) -> BallotSeat | None:
+    if not desk.store.rows("ballot_link_held", link_digest=digest, now=now):
+        return None
+    rows = desk.store.rows("ballot_seat", link_digest=digest)
+    if not rows:
+        return None
+    row = rows[0]
+    servings = desk.store.rows(
+        "ballot_servings", sitting_id=row["sitting_id"], person_id=row["person_id"]
+    )
+    glasses = tuple(_glass(place, one) for place, one in enumerate(servings, start=1))
+    starts_at = row.pop("starts_at")
+    return BallotSeat(
+        **row,
+        starts_at=_local(desk, starts_at) if starts_at else None,
+        expires_on=desk.day_of(row["expires_at"]),
+        glasses=glasses,
+        names=names_offered(desk) if any(g.method == "naming" for g in glasses) else (),
+    )
+
+
+def _local(desk: Desk, moment: datetime) -> datetime:
+    return moment.replace(tzinfo=UTC).astimezone(desk.time_zone).replace(tzinfo=None)
+
+
 def _glass(place: int, row: dict[str, Any]) -> BallotGlass:
-    answer = _own_answer(row)
-    is_gone = answer is None and row["event"] == "spilled"
     return BallotGlass(
         serving_id=row["serving_id"],
         place=place,
         codes=tuple(code for code in row["codes"] if code),
         method=row["method"],
-        asked=row["asked"] or "",
-        state="spilled" if is_gone else "answered" if answer else "waiting",
-        answer=answer,
-        answers=row["answers"],
+        asked=row["asked"],
+        state="spilled" if row["event"] == "spilled" else "waiting",
+        answer=None,
+        answers=0,
     )
 
 
-def _own_answer(row: dict[str, Any]) -> OwnAnswer | None:
-    """What is on record, as its own words say it; whether it was right is not among them."""
-    kind, sureness = row["kind"], row["sureness"] or ""
-    if kind is None:
-        return None
-    if row["is_set"]:
-        return OwnAnswer("picked", picked=row["picked"] or "", sureness=sureness)
-    return OwnAnswer(kind, words=row["words"] or "", rating=row["rating"], sureness=sureness)
+def _answered(glass: BallotGlass, row: dict[str, Any]) -> BallotGlass:
+    """A glass with what is on record, in its own words; whether it was right is not among them."""
+    sureness = row["sureness"] or ""
+    if glass.is_set:
+        answer = OwnAnswer("picked", picked=row["picked"] or "", sureness=sureness)
+    else:
+        answer = OwnAnswer(row["kind"], row["words"] or "", row["rating"], sureness=sureness)
+    return replace(glass, state="answered", answer=answer, answers=row["answers"])

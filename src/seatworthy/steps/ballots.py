@@ -4,13 +4,20 @@ Every function takes a link's secret and gives None, always the same, for one th
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from seatworthy.errors import StoreError
 from seatworthy.intake.tables import TableRow
 from seatworthy.steps.answer_rows import answer_rows
 from seatworthy.steps.ballot_forms import Fault, FormRead, read_form
 from seatworthy.steps.ballot_presence import forget_nudge, note_opened
-from seatworthy.steps.ballot_seats import BallotSeat, ballot_seat, ballot_view, seat_state
+from seatworthy.steps.ballot_seats import (
+    BallotSeat,
+    ballot_glasses,
+    ballot_seat,
+    ballot_view,
+    seat_state,
+)
 from seatworthy.steps.ballot_views import (
     AWAY,
     EARLY,
@@ -47,45 +54,54 @@ def answer(desk: Desk, secret: str, place: int, form: FormAnswer) -> BallotDone 
         place: Of the glass on this ballot, from 1.
         form: As it was sent.
     """
+    taken = None
     try:
         with desk.store.recording("ballot") as act:  # held from the look to the write
             seat = ballot_seat(desk, secret)
             if seat is None:
                 return None
-            outcome, fault, rows = _taken(desk, seat, place, form)
-            if rows:
+            taken = _taken(desk, seat, place, form)
+            if taken.rows:
                 sign(act, seat.person_id)
-                act.add_all(rows)
+                act.add_all(taken.rows)
     except StoreError:
-        outcome, fault = "refused", "no_room"
-    seat = ballot_seat(desk, secret)
-    if seat is None:
-        return None
-    view = ballot_view(desk, seat)
+        if taken is None:
+            raise
+        return BallotDone("refused", "no_room", taken.view)
+    if not taken.rows:
+        return BallotDone(taken.outcome, taken.fault, taken.view)
+    view = replace(taken.view, glasses=ballot_glasses(desk, seat))
     if not view.waiting:
         forget_nudge(desk, seat.sitting_id, seat.person_id)
-    return BallotDone(outcome, fault, view)
+    return BallotDone(taken.outcome, taken.fault, view)
 
 
-def _taken(
-    desk: Desk, seat: BallotSeat, place: int, form: FormAnswer
-) -> tuple[str, str, list[TableRow]]:
-    """What becomes of a form: outcome, fault, and the rows to store."""
-    if seat_state(desk, seat) != OPEN:
-        return "closed", "", []
+@dataclass(frozen=True)
+class _Taken:
+    """What becomes of a form: outcome and fault, the ballot before it, and the rows to store."""
+
+    view: BallotView
+    outcome: str
+    fault: str = ""
+    rows: tuple[TableRow, ...] = ()
+
+
+def _taken(desk: Desk, seat: BallotSeat, place: int, form: FormAnswer) -> _Taken:
     view = ballot_view(desk, seat)
+    if view.state != OPEN:
+        return _Taken(view, "closed")
     glass = next((glass for glass in view.glasses if glass.place == place), None)
     if glass is None or glass.state == "spilled":
-        return "refused", "spilled" if glass else "not_here", []
+        return _Taken(view, "refused", "spilled" if glass else "not_here")
     try:
         read = read_form(desk, glass, form)
     except Fault as fault:
-        return "refused", str(fault), []
+        return _Taken(view, "refused", str(fault))
     if read.is_on_record(glass):
-        return "known", "", []
+        return _Taken(view, "known")
     if (form.seen or 0) != glass.answers:
-        return "meanwhile", "", []
-    return "kept", "", list(_rows(glass, read))
+        return _Taken(view, "meanwhile")
+    return _Taken(view, "kept", "", tuple(_rows(glass, read)))
 
 
 def _rows(glass: BallotGlass, read: FormRead) -> Iterator[TableRow]:
