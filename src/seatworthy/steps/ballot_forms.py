@@ -1,14 +1,15 @@
 """What a ballot's form says of a glass, or why it says nothing that can be stored."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
 from seatworthy.intake.answers import NOTHING, SOMETHING, WORDS_LENGTH, Answer, read_answer
 from seatworthy.intake.words import Unreadable, fold, read_text
-from seatworthy.steps.ballot_views import SURENESS, BallotGlass, FormAnswer
+from seatworthy.steps.ballot_views import SURENESS, BallotGlass, FormAnswer, NameOffered
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.labels import short_label
+from seatworthy.steps.names_offered import said_of
 from seatworthy.steps.words import vocabulary
 
 HIGHEST_ON_SCALE: Final = 10
@@ -54,12 +55,15 @@ class FormRead:
         return same and fold(kept.words) == fold(self.answer.words or "")
 
 
-def read_form(desk: Desk, glass: BallotGlass, form: FormAnswer) -> FormRead:
+def read_form(
+    desk: Desk, glass: BallotGlass, names: Sequence[NameOffered], form: FormAnswer
+) -> FormRead:
     """What a form says of a glass.
 
     Args:
         desk: The open store.
         glass: The glass or set.
+        names: What the ballot offers.
         form: As it was sent.
 
     Raises:
@@ -72,7 +76,7 @@ def read_form(desk: Desk, glass: BallotGlass, form: FormAnswer) -> FormRead:
         return FormRead(Answer("rating", rating=_on_scale(form.rating)), None, sureness)
     if glass.method == "a_not_a":
         return FormRead(Answer(_one_of(form.choice, ("yes", "no"))), None, sureness)
-    return _read_name(desk, form, sureness)
+    return _read_name(desk, names, form, sureness)
 
 
 def _read_set(desk: Desk, glass: BallotGlass, code: str, sureness: str | None) -> FormRead:
@@ -96,7 +100,9 @@ def _on_scale(text: str) -> Decimal:
     return Decimal(int(whole))
 
 
-def _read_name(desk: Desk, form: FormAnswer, sureness: str | None) -> FormRead:
+def _read_name(
+    desk: Desk, names: Sequence[NameOffered], form: FormAnswer, sureness: str | None
+) -> FormRead:
     words = form.words.strip()
     if form.choice == "nothing" and words:
         raise Fault(TWO_THINGS)
@@ -104,16 +110,18 @@ def _read_name(desk: Desk, form: FormAnswer, sureness: str | None) -> FormRead:
         return FormRead(_SINGLE[form.choice], None, sureness)
     if form.choice in ("", "something"):
         return FormRead(_own_words(desk, words), None, sureness)
-    return FormRead(_named(desk, form.choice), None, sureness, _remark(words))
+    return FormRead(_named(desk, names, form.choice), None, sureness, _remark(words))
 
 
-def _named(desk: Desk, compound: str) -> Answer:
-    """A chosen name, kept as people say it."""
+def _named(desk: Desk, names: Sequence[NameOffered], compound: str) -> Answer:
+    """A chosen name; one that was offered when the page was drawn and is not now is taken too."""
+    for name in names:
+        if name.compound == compound:
+            return Answer("words", name.said)
     labels = {row["compound"]: row["label"] for row in desk.store.rows("compounds")}
     if compound not in labels:
         raise Fault(NOT_LISTED)
-    name = short_label(labels[compound])
-    return Answer("words", name if vocabulary(desk).find(name) == compound else compound)
+    return Answer("words", said_of(compound, labels[compound], vocabulary(desk)))
 
 
 def _own_words(desk: Desk, words: str) -> Answer:

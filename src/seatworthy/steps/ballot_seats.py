@@ -4,14 +4,14 @@ Everything a phone is told is read here, and nothing here reads what was poured.
 within minutes, so what no answer changes is read once and kept until something else is recorded.
 """
 
-import threading
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from typing import Any
-from weakref import WeakKeyDictionary
 
 from seatworthy.steps.ballot_links import digest_of
+from seatworthy.steps.ballot_memory import glasses_kept, seat_kept
 from seatworthy.steps.ballot_presence import is_nudged
 from seatworthy.steps.ballot_views import (
     AWAY,
@@ -27,7 +27,6 @@ from seatworthy.steps.ballot_views import (
 )
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.names_offered import names_offered
-from seatworthy.store.file import Store
 
 
 @dataclass(frozen=True)
@@ -42,6 +41,7 @@ class BallotSeat:
         own_word: Whether they said so themselves.
         glasses: In the order of serving, none answered.
         names: What may be named; empty if nothing is to be named.
+        typed_no: The last entry that typed an answer from paper, when this was read.
     """
 
     link_digest: str
@@ -63,11 +63,7 @@ class BallotSeat:
     expires_on: date
     glasses: tuple[BallotGlass, ...]
     names: tuple[NameOffered, ...]
-
-
-_Kept = tuple[int, dict[str, BallotSeat]]
-_kept: WeakKeyDictionary[Store, _Kept] = WeakKeyDictionary()
-_keeping = threading.Lock()
+    typed_no: int = 0
 
 
 def ballot_seat(desk: Desk, secret: str) -> BallotSeat | None:
@@ -75,18 +71,12 @@ def ballot_seat(desk: Desk, secret: str) -> BallotSeat | None:
 
     A clock that was set back revives no link: the latest moment on record counts as now.
     """
-    stamp = desk.store.rows("ballot_stamp")[0]
-    digest = digest_of(secret)
+    digest, stamp = digest_of(secret), desk.store.rows("ballot_stamp")[0]
     now = max(datetime.now(UTC).replace(tzinfo=None), stamp["last_at"])
-    seats = _seats_since(desk.store, stamp["entry_no"])
-    seat = seats.get(digest)
-    if seat is None:
-        seat = _seat(desk, digest, now)
-        if seat is None:
-            return None
-        with _keeping:
-            seats[digest] = seat
-    return seat if now <= seat.expires_at else None
+    seat = seat_kept(desk.store, stamp["facts_no"], digest, lambda: _seat(desk, digest, now))
+    if seat is None or now > seat.expires_at:
+        return None
+    return replace(seat, typed_no=stamp["typed_no"])
 
 
 def seat_state(desk: Desk, seat: BallotSeat) -> str:
@@ -102,13 +92,15 @@ def seat_state(desk: Desk, seat: BallotSeat) -> str:
 
 def ballot_glasses(desk: Desk, seat: BallotSeat) -> tuple[BallotGlass, ...]:
     """The glasses and sets of a seat with what was said of them, in the order of serving."""
+    return glasses_kept(desk.store, seat.typed_no, seat.link_digest, lambda: _said_of(desk, seat))
+
+
+def _said_of(desk: Desk, seat: BallotSeat) -> tuple[BallotGlass, ...]:
     servings = [glass.serving_id for glass in seat.glasses]
-    rows = desk.store.rows("ballot_answers", servings=servings)
-    said = {row["serving_id"]: row for row in rows}
-    return tuple(
-        _answered(glass, said[glass.serving_id]) if glass.serving_id in said else glass
-        for glass in seat.glasses
-    )
+    said: dict[str, list[dict[str, Any]]] = {serving: [] for serving in servings}
+    for row in desk.store.rows("ballot_answers", servings=servings):
+        said[row["serving_id"]].append(row)
+    return tuple(_answered(glass, said[glass.serving_id]) for glass in seat.glasses)
 
 
 def ballot_view(desk: Desk, seat: BallotSeat) -> BallotView:
@@ -127,18 +119,6 @@ def ballot_view(desk: Desk, seat: BallotSeat) -> BallotView:
         is_nudged=is_nudged(desk, seat.sitting_id, seat.person_id),
         expires_on=seat.expires_on,
     )
-
-
-def _seats_since(store: Store, stamp: int) -> dict[str, BallotSeat]:
-    """Seats read since an entry, by digest; an older stamp than the one kept keeps nothing."""
-    with _keeping:
-        kept = _kept.get(store)
-        if kept is not None and kept[0] == stamp:
-            return kept[1]
-        fresh: dict[str, BallotSeat] = {}
-        if kept is None or kept[0] < stamp:
-            _kept[store] = (stamp, fresh)
-        return fresh
 
 
 def _seat(desk: Desk, digest: str, now: datetime) -> BallotSeat | None:
@@ -179,11 +159,14 @@ def _glass(place: int, row: dict[str, Any]) -> BallotGlass:
     )
 
 
-def _answered(glass: BallotGlass, row: dict[str, Any]) -> BallotGlass:
+def _answered(glass: BallotGlass, rows: Sequence[dict[str, Any]]) -> BallotGlass:
     """A glass with what is on record, in its own words; whether it was right is not among them."""
+    if not rows:
+        return glass
+    row = rows[-1]
     sureness = row["sureness"] or ""
     if glass.is_set:
         answer = OwnAnswer("picked", picked=row["picked"] or "", sureness=sureness)
     else:
         answer = OwnAnswer(row["kind"], row["words"] or "", row["rating"], sureness=sureness)
-    return replace(glass, state="answered", answer=answer, answers=row["answers"])
+    return replace(glass, state="answered", answer=answer, answers=len(rows))

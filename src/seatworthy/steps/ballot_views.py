@@ -28,12 +28,14 @@ class NameOffered:
         label: Its short name.
         word: What is said of it ("butterscotch"); may be "".
         wordings: Further words that name it, for searching.
+        said: How an answer that names it is kept; read again, it names this compound.
     """
 
     compound: str
     label: str
     word: str
     wordings: tuple[str, ...] = ()
+    said: str = ""
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,8 @@ from seatworthy.errors import StoreError
 from seatworthy.intake.tables import TableRow
 from seatworthy.steps.answer_rows import answer_rows
 from seatworthy.steps.ballot_forms import Fault, FormRead, read_form
+from seatworthy.steps.ballot_links import digest_of
+from seatworthy.steps.ballot_memory import changing
 from seatworthy.steps.ballot_presence import forget_nudge, note_opened
 from seatworthy.steps.ballot_seats import (
     BallotSeat,
@@ -56,7 +58,12 @@ def answer(desk: Desk, secret: str, place: int, form: FormAnswer) -> BallotDone 
     """
     taken = None
     try:
-        with desk.store.recording("ballot") as act:  # held from the look to the write
+        # Nobody else writes from the look to the write, and until what is kept of it is forgotten.
+        with (
+            desk.store.alone(),
+            changing(desk.store, digest_of(secret)),
+            desk.store.recording("ballot", is_one_of_many=True) as act,
+        ):
             seat = ballot_seat(desk, secret)
             if seat is None:
                 return None
@@ -94,7 +101,7 @@ def _taken(desk: Desk, seat: BallotSeat, place: int, form: FormAnswer) -> _Taken
     if glass is None or glass.state == "spilled":
         return _Taken(view, "refused", "spilled" if glass else "not_here")
     try:
-        read = read_form(desk, glass, form)
+        read = read_form(desk, glass, view.names, form)
     except Fault as fault:
         return _Taken(view, "refused", str(fault))
     if read.is_on_record(glass):

@@ -5,10 +5,11 @@ from typing import Final
 from weakref import WeakKeyDictionary
 
 from seatworthy.intake.tables import vocabulary_rows
-from seatworthy.intake.words import fold
+from seatworthy.intake.words import Vocabulary, fold
 from seatworthy.steps.ballot_views import NameOffered
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import describing_word, short_label
+from seatworthy.steps.words import vocabulary
 from seatworthy.store.file import Store
 
 FEWEST_NAMES: Final = 24
@@ -47,15 +48,24 @@ def _names(desk: Desk) -> tuple[NameOffered, ...]:
     shipped = [str(row["compound"]) for table, row in vocabulary_rows() if table == "compound"]
     others = [key for key in shipped if key not in own and care[key]["serve"] != "no"]
     offered = [*(own & care.keys()), *others[: max(0, FEWEST_NAMES - len(own))]]
+    known = vocabulary(desk)
     wordings: dict[str, list[str]] = {}
     for row in desk.store.rows("wordings"):
         wordings.setdefault(row["label"], []).append(row["words"])
-    names = [_name(key, care[key], wordings.get(care[key]["label"], [])) for key in offered]
+    names = [_name(key, care[key], wordings.get(care[key]["label"], []), known) for key in offered]
     return tuple(sorted(names, key=lambda name: name_and_word(name).casefold()))
 
 
-def _name(compound: str, row: dict[str, str], wordings: list[str]) -> NameOffered:
+def said_of(compound: str, label: str, known: Vocabulary) -> str:
+    """The words by which an answer that names a compound is kept: its short name if that names it."""
+    name = short_label(label)
+    return name if known.find(name) == compound else compound
+
+
+def _name(
+    compound: str, row: dict[str, str], wordings: list[str], known: Vocabulary
+) -> NameOffered:
     label, word = short_label(row["label"]), describing_word(row["label"], row["descriptors"])
-    known = {fold(compound), fold(label), fold(word)}
-    rest = tuple(words for words in wordings if fold(words) not in known)
-    return NameOffered(compound, label, word, rest)
+    shown = {fold(compound), fold(label), fold(word)}
+    rest = tuple(words for words in wordings if fold(words) not in shown)
+    return NameOffered(compound, label, word, rest, said_of(compound, row["label"], known))

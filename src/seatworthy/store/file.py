@@ -1,6 +1,7 @@
 """The store: one file, owned by one process, read through cursors, written one act at a time."""
 
 import threading
+import time
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime, timedelta
@@ -18,6 +19,7 @@ from seatworthy.store.sql_files import query_text
 Columns = dict[str, NDArray[Any]]
 
 _ROWS_AT_ONCE = 100
+_MANY_WAIT_S = 5.0  # how long one of many acts may stand in the journal alone
 
 _SETTINGS: Mapping[str, str | bool] = {
     "autoinstall_known_extensions": False,  # nothing is fetched from outside
@@ -79,6 +81,7 @@ class Store:
     def __init__(self, con: duckdb.DuckDBPyConnection, path: Path) -> None:
         self._con = con
         self._writing = threading.RLock()
+        self._checkpointed_at = 0.0
         self.path = path
         self.version = 0
 
@@ -184,10 +187,22 @@ class Store:
             return [dict(zip(names, row, strict=True)) for row in result.fetchall()]
 
     @contextmanager
-    def recording(self, kind: str) -> Iterator[Recording]:
+    def alone(self) -> Iterator[None]:
+        """Hold off every other act of recording while it lasts; one's own may stand inside."""
+        with self._writing:
+            yield
+
+    @contextmanager
+    def recording(self, kind: str, *, is_one_of_many: bool = False) -> Iterator[Recording]:
         """One transaction that ends with one sealed history entry, or leaves nothing behind.
 
-        An act that adds no fact leaves no entry either.
+        An act that adds no fact leaves no entry either. What is committed is on the disk, in the
+        journal beside the file; it is then moved into the file itself.
+
+        Args:
+            kind: What is done.
+            is_one_of_many: Whether such acts come many at a time, so that it is enough to move them
+                into the file every few seconds.
         """
         with self._writing:
             cursor = self._con.cursor()
@@ -199,8 +214,7 @@ class Store:
                 if _seal(act, kind, previous):
                     cursor.execute("commit")
                     self.version = act.entry_no
-                    with suppress(duckdb.Error):
-                        cursor.execute("checkpoint")
+                    self._checkpoint(cursor, may_wait=is_one_of_many)
                 else:
                     cursor.execute("rollback")
             except BaseException as error:
@@ -211,6 +225,14 @@ class Store:
                 raise
             finally:
                 cursor.close()
+
+    def _checkpoint(self, cursor: duckdb.DuckDBPyConnection, *, may_wait: bool) -> None:
+        now = time.monotonic()
+        if may_wait and now < self._checkpointed_at + _MANY_WAIT_S:
+            return
+        self._checkpointed_at = now
+        with suppress(duckdb.Error):
+            cursor.execute("checkpoint")
 
 
 def connect(path: Path, *, read_only: bool = False) -> duckdb.DuckDBPyConnection:
