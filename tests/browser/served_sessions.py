@@ -49,7 +49,10 @@ class Server:
 
     Attributes:
         waiting: Sessions that no test has had yet, each with the samples it pours.
+        words: Further words of the command that serves it.
     """
+
+    words = ()
 
     def __init__(self, folder, pours):
         self.folder, self.store = folder, folder / "panel.duckdb"
@@ -71,7 +74,7 @@ class Server:
         if self.process is not None and self.process.poll() is None:
             return
         command = [sys.executable, "-m", "seatworthy.cli", "open", "--store", str(self.store),
-                   "--no-browser", "--port", str(self.port)]  # fmt: skip
+                   "--no-browser", "--port", str(self.port), *self.words]  # fmt: skip
         with (self.folder / "log").open("w") as log:
             self.process = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT)
         for _ in range(300):
