@@ -1,10 +1,11 @@
 -- rated_glass: intensity ratings that are evidence of repeatability and discrimination.
--- Purpose: a rating has no right or wrong and says nothing of anybody's threshold.
+-- Purpose: a rating has no right or wrong and says nothing of anybody's threshold. Where another
+--          compound was asked about than the one in the glass, it enters no figure of that one.
 -- Grain:   one row per rated serving of a closed session that is not set aside, and that its
 --          panellist did not prepare with the codes in their own hands, nor kept past its limit, nor from
 --          a lot that had expired.
--- Reads:   known_serving, known_answer, known_aside, known_person, sample_level, known_open_session,
---          known_own_preparation, unfit_sample
+-- Reads:   known_serving, known_answer, known_aside, asks_another, sample_question, known_person,
+--          sample_level, known_open_session, known_own_preparation, unfit_sample
 -- Used by: queries/ratings
 
 create or replace view rated_glass as
@@ -17,6 +18,7 @@ select
     sample_level.sample_id,
     sample_level.family,
     sample_level.compound,
+    sample_question.compound as asked,
     sample_level.total_level,
     known_serving.duplicate_mark,
     known_answer.rating
@@ -24,9 +26,11 @@ from known_serving
 join known_answer using (serving_id)
 join known_person on known_person.spelled_id = known_serving.person_id
 join sample_level using (sample_id)
+left join sample_question on sample_question.sample_id = known_serving.planned_sample_id
 where known_serving.method = 'intensity'
   and known_answer.kind = 'rating'
   and known_serving.serving_id not in (select serving_id from known_aside)
+  and known_serving.serving_id not in (select serving_id from asks_another)
   and sample_level.sample_id not in (select sample_id from unfit_sample)
   and sample_level.session_id not in (select session_id from known_open_session)
   and (sample_level.session_id, known_person.person_id) not in (

@@ -21,6 +21,7 @@ select
         select arg_max(addition, entry_no)
         from addition where addition.sample_id = sample.sample_id
     ), '') as addition,
+    sample_question.compound as asks,
     sample.sample_id in (select sample_id from known_sample_aside) as is_aside
 from sample
 join sitting using (sitting_id)
@@ -29,5 +30,6 @@ left join known_sample_state on known_sample_state.sample_id = sample.sample_id
 left join prepared_sample on prepared_sample.sample_id = sample.sample_id
 left join known_sample_keeps on known_sample_keeps.sample_id = sample.sample_id
 left join unfit_sample on unfit_sample.sample_id = sample.sample_id
+left join sample_question on sample_question.sample_id = sample.sample_id
 where sitting.session_id = $session_id
 order by sample.sitting_id, sample.mark;

@@ -3,6 +3,7 @@
 A sentence with numbers is made where its numbers are known; here stand the words that recur.
 """
 
+from collections.abc import Collection, Mapping
 from types import MappingProxyType
 from typing import Final
 
@@ -40,6 +41,11 @@ OUTCOME_WORDS: Final = MappingProxyType(
 # The key to the marks where some of the answers are picks of a set.
 WITH_SETS_WORDS: Final = MappingProxyType(
     {**OUTCOME_WORDS, "right": "named or picked right", "missed": "not noticed or picked wrong"}
+)
+
+# The same of a glass that asked whether a compound is there.
+ANSWERED_WORDS: Final = MappingProxyType(
+    {"right": "answered right", "wrong": "answered wrong", "missed": "answered wrong"}
 )
 
 # The same where no name was asked for.
@@ -115,6 +121,10 @@ HOW_TO_TYPE: Final = (
 HOW_TO_TYPE_SETS: Final = (
     "A row with several codes is a set: type the code that was circled; Enter saves and goes on."
 )
+HOW_TO_TYPE_ASKED: Final = (
+    "A glass that asks how strong something is takes a whole number from 0 to 10; one that asks whether "
+    "it is there takes y or n."
+)
 NO_SUCH_SESSION: Final = "There are no sheets of that session. Open it from the list of sessions."
 REASON_FOR_AN_AUDITOR: Final = (
     "An auditor will read it; nothing about anybody's health belongs here. Whoever signs stands on the "
@@ -165,6 +175,23 @@ def outcome_words(method: str, outcome: str) -> str:
         return OUTCOME_WORDS[outcome]
     asked = YES_NO_WORDS if method == "a_not_a" else PICKED_WORDS
     return asked.get(outcome, OUTCOME_WORDS[outcome])
+
+
+def words_of_marks(methods: Collection[str], *, has_sets: bool) -> Mapping[str, str]:
+    """The key to the marks of somebody's glasses.
+
+    Args:
+        methods: How they were asked about.
+        has_sets: Whether some answers are picks of a set.
+    """
+    words = dict(WITH_SETS_WORDS if has_sets else OUTCOME_WORDS)
+    if "a_not_a" in methods:
+        words["right"] = "right"
+        words["wrong"] += ", or yes to nothing"
+        words["missed"] += ", or no to something"
+    if "intensity" in methods:
+        words["rated"] = "no mark: rated, neither right nor wrong"
+    return words
 
 
 DECISION_CARE: Final = (

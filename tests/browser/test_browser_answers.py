@@ -24,6 +24,13 @@ SAMPLES_IN_SETS = (
     WantedSample("diacetyl", Decimal(1), method="3afc"),
     WantedSample("diacetyl", Decimal(2), method="3afc"),
 )
+# Rated for diacetyl twice, asked about DMS by yes and no twice, with a blank each.
+SAMPLES_ASKED = (
+    WantedSample("diacetyl", Decimal(3), "", 1, "intensity", "diacetyl"),
+    WantedSample(None, None, "", 1, "intensity", "diacetyl"),
+    WantedSample("dms", Decimal(3), "", 1, "a_not_a", "dms"),
+    WantedSample(None, None, "", 1, "a_not_a", "dms"),
+)
 ROOT = "document.querySelector('[data-testid=stBidiComponentIsolated]').shadowRoot"
 
 
@@ -217,3 +224,24 @@ def test_axe_finds_nothing_while_an_answer_is_typed(leader, axe, width, shade):
         "[document.querySelector('[data-testid=stMain]').scrollWidth, window.innerWidth]"
     )
     assert wanted <= given
+
+
+@pytest.mark.parametrize("brewery", [SAMPLES_ASKED], indirect=True)
+def test_a_question_is_answered_with_a_number_or_yes_and_no(leader, brewery):
+    page = leader()
+    kept = []
+    for _ in range(4):
+        asked = note(page)
+        if asked == "diacetyl, 0 to 10":
+            enter(page, "12")
+            page.locator("tr:focus-within .note", has_text="whole number from 0").wait_for()
+            page.keyboard.press("Escape")
+            enter(page, "1" if "10" in kept else "10")
+            kept.append("1" if "10" in kept else "10")
+        else:
+            assert asked == "DMS, y or n"
+            enter(page, "n" if "yes" in kept else "y")
+            kept.append("no" if "yes" in kept else "yes")
+    page.locator("nav .is-done", has_text=NAMES[0]).wait_for()
+    said, count = brewery.on_record()
+    assert (said[0], count) == (tuple(kept), 4)

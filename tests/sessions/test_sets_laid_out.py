@@ -141,7 +141,7 @@ def test_a_blank_that_fills_no_set_is_poured_once_or_twice():
 
 def test_an_unknown_method_is_refused():
     assert only_fault_of(roomy(samples=(in_sets("dms", method="duo"), blank()))) == (
-        "Sample A is asked as “duo”: choose naming, 3afc, triangle or 2afc."
+        "Sample A is asked as “duo”: choose naming, intensity, a_not_a, 3afc, triangle or 2afc."
     )
 
 

@@ -59,6 +59,27 @@ function picks(typed, codes) {
   return { options, count: options.length, taken: options.length === 1 ? options[0] : null };
 }
 
+// What may be typed for the two answers to "is it there?".
+const YES_OR_NO = [
+  { said: "yes", label: "yes", keys: ["yes", "ja", "si", "1"] },
+  { said: "no", label: "no", keys: ["no", "nein", "0"] },
+];
+const SCALE_TOP = 10;
+
+/** Which of yes and no begins as typed, in the form of `Wordings.find`. */
+function yesOrNo(typed) {
+  const key = fold(typed);
+  const options = YES_OR_NO.filter(({ keys }) => key && keys.some((one) => one.startsWith(key)));
+  return { options, count: options.length, taken: options.length === 1 ? options[0] : null };
+}
+
+/** The rating that is typed, in the form of `Wordings.find`; there is nothing to choose from. */
+function rated(typed) {
+  const digits = typed.trim();
+  const isOnScale = /^\d{1,2}$/.test(digits) && Number(digits) <= SCALE_TOP;
+  return { options: [], count: 0, taken: isOnScale ? { said: String(Number(digits)), label: String(Number(digits)) } : null };
+}
+
 /** Codes that a misread or mistyped one may have been: digits exchanged, or one digit off. */
 function nearCodes(typed, codes) {
   const sorted = (code) => [...code].sort().join("");

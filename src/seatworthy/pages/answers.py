@@ -13,7 +13,12 @@ from seatworthy.pages.frame import opening, paper
 from seatworthy.pages.markup import tag
 from seatworthy.pages.session import no_session
 from seatworthy.pages.telling import tell_only_about
-from seatworthy.phrases import HOW_TO_TYPE, HOW_TO_TYPE_SETS, NO_SUCH_SESSION
+from seatworthy.phrases import (
+    HOW_TO_TYPE,
+    HOW_TO_TYPE_ASKED,
+    HOW_TO_TYPE_SETS,
+    NO_SUCH_SESSION,
+)
 from seatworthy.steps import sheets as sheet_steps
 from seatworthy.steps.people import everybody
 from seatworthy.steps.sheet_views import SheetView
@@ -38,12 +43,13 @@ def show() -> None:
 
 
 def _how_to_type(view: SheetView) -> str:
-    """What is typed for glasses and for sets, as far as the sheet has them; "" once it is closed."""
+    """What is typed for glasses, for questions and for sets, as far as the sheet has them; "" once it is closed."""
     if not view.is_open:
         return ""
-    single = [HOW_TO_TYPE] if any(not row.codes for row in view.rows) else []
+    single = [HOW_TO_TYPE] if any(not row.codes and not row.asks for row in view.rows) else []
+    asked = [HOW_TO_TYPE_ASKED] if any(row.asks for row in view.rows) else []
     sets = [HOW_TO_TYPE_SETS] if any(row.codes for row in view.rows) else []
-    return " ".join(single + sets)
+    return " ".join(single + asked + sets)
 
 
 def _chosen(every: Sequence[SheetView], key: str | None) -> SheetView:

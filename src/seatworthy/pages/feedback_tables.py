@@ -3,26 +3,36 @@
 Marks are glasses seen from above in ink alone: disc, half disc, ring, dot in a ring.
 """
 
+from collections.abc import Mapping
 from typing import Final
 
 from seatworthy.pages.figures import percent, spread
 from seatworthy.pages.marks import mark
 from seatworthy.pages.markup import escaped, tag, unseen
-from seatworthy.phrases import OUTCOME_WORDS, PICKED_WORDS, STANDING_WORDS, WITH_SETS_WORDS
+from seatworthy.phrases import (
+    ANSWERED_WORDS,
+    OUTCOME_WORDS,
+    PICKED_WORDS,
+    STANDING_WORDS,
+    words_of_marks,
+)
+from seatworthy.sessions.wish import YES_NO
 from seatworthy.steps.reveal_views import FeedbackGlass, FeedbackView, ProgressRow
 
 _PICKED: Final = {"right": PICKED_WORDS["right"], "missed": PICKED_WORDS["wrong"]}
 
 
 def outcome_mark(outcome: str) -> str:
-    """The glass from above for one answer, without words."""
+    """The glass from above for one answer, without words; nothing for one that was rated."""
+    if outcome == "rated":
+        return ""
     return tag("span", class_=f"seen seen-{outcome}", aria_hidden="true")
 
 
 def glasses_table(glasses: tuple[FeedbackGlass, ...]) -> str:
     """Their own glasses in the order tasted, with the key to the marks under it."""
     has_sets = any(glass.codes for glass in glasses)
-    has_others = any(glass.others is not None for glass in glasses)
+    has_others = any(glass.others is not None or glass.others_rated for glass in glasses)
     words = ["code", "what was in it", "you said"] + (["the others"] if has_others else [])
     heads = tag("th", unseen("how it was answered"), scope="col", class_="mark-column")
     heads += "".join(tag("th", word, scope="col") for word in words)
@@ -32,7 +42,7 @@ def glasses_table(glasses: tuple[FeedbackGlass, ...]) -> str:
         tag("thead", tag("tr", heads)) + tag("tbody", rows),
         class_=f"listing own{' has-sets' * has_sets}",
     )
-    words_of = WITH_SETS_WORDS if has_sets else OUTCOME_WORDS
+    words_of = words_of_marks({glass.method for glass in glasses}, has_sets=has_sets)
     entries = [outcome_mark(key) + escaped(words) for key, words in words_of.items()]
     return table + tag("div", "".join(tag("span", entry) for entry in entries), class_="key")
 
@@ -54,7 +64,7 @@ def progress_table(view: FeedbackView) -> str:
 
 
 def _glass(glass: FeedbackGlass, *, has_others: bool) -> str:
-    word = unseen((_PICKED if glass.codes else OUTCOME_WORDS).get(glass.outcome, ""))
+    word = unseen(_words_of(glass).get(glass.outcome, "rated"))
     note = tag("i", escaped(glass.note)) if glass.note else ""
     said = tag("b" if glass.outcome == "wrong" else "span", escaped(glass.said))
     codes = [tag("span", escaped(code), class_="code") for code in glass.codes or (glass.code,)]
@@ -69,7 +79,15 @@ def _glass(glass: FeedbackGlass, *, has_others: bool) -> str:
     return tag("tr", "".join(cells))
 
 
+def _words_of(glass: FeedbackGlass) -> Mapping[str, str]:
+    if glass.codes:
+        return _PICKED
+    return ANSWERED_WORDS if glass.method == YES_NO else OUTCOME_WORDS
+
+
 def _others(glass: FeedbackGlass) -> str:
+    if glass.others_rated is not None:
+        return f"rated by {glass.others_rated.ratings} others: {glass.others_rated.words}"
     if glass.others is None or glass.others_right is None:
         return ""
     return f"{glass.others_right} of {glass.others} others right"

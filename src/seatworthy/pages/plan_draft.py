@@ -16,6 +16,7 @@ from seatworthy.steps.session_views import PlanChoices
 MOST_SITTINGS: Final = 4
 _LATER: Final = timedelta(hours=2)  # between one sitting and the next, until somebody says so
 PREFIX: Final = "plan_"
+BLANK: Final = "(blank)"  # among the compounds of a row
 ROWS: Final = "plan_rows"  # numbers of the rows of samples, in their order
 AFRESH: Final = "plan_afresh"  # a button; its key is there while the page is, and goes with it
 _AGAIN, _RECORDED = "plan_again", "plan_recorded"

@@ -7,23 +7,24 @@ import streamlit as st
 
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.pages.plan_draft import ROWS, row_key
+from seatworthy.pages.plan_draft import BLANK, ROWS, row_key
+from seatworthy.pages.plan_questions import asks_of, method_of, show_asked, show_question
 from seatworthy.pages.plan_series import offer_series
 from seatworthy.pages.told_apart import labels_told_apart
-from seatworthy.sessions.wish import NAMING, WantedSample
+from seatworthy.sessions.wish import NAMING, SETS, WantedSample
 from seatworthy.steps.session_views import PlanChoices
 from seatworthy.steps.views import Choice
 
-BLANK: Final = "(blank)"
 MOST_ROWS: Final = 24
 _TIMES: Final = {1: "once", 2: "twice"}
 _IN_SETS: Final = {0: "sets", **_TIMES}
 _SET_TIMES: Final = {1: "1 set", 2: "2 sets"}
-_WIDTHS: Final = (2.3, 1.0, 1.6, 2.6, 1.15)
+_WIDTHS: Final = (2.2, 1.0, 1.75, 1.8, 1.25, 1.1)
 _KEPT: Final = {"persist_state": "session"}
 _NOTE: Final = (
     "One row a jug. A level is a multiple of the working threshold, with what the beer holds already. "
-    "A blank keeps everybody honest; twice makes a hidden pair."
+    "A blank keeps everybody honest; twice makes a hidden pair. Glasses are named unless a row says that "
+    "they are rated, or answered by yes and no."
 )
 
 
@@ -37,6 +38,7 @@ def edit_samples(choices: PlanChoices) -> tuple[WantedSample, ...]:
     with st.container(horizontal=True, gap="small"):
         st.button("Add a jug", on_click=_add, disabled=len(rows) >= MOST_ROWS)
         st.button("Add a blank", on_click=_add, args=(BLANK,), disabled=len(rows) >= MOST_ROWS)
+    show_asked(labels)
     offer_series(labels, _add_series)
     return tuple(wanted for number in rows if (wanted := _wanted(number)) is not None)
 
@@ -66,6 +68,7 @@ def add_samples(samples: tuple[WantedSample, ...]) -> None:
             sample.glasses,
             sample.addition,
             sample.method,
+            None if sample.asks == sample.compound else sample.asks,
         )
 
 
@@ -94,12 +97,13 @@ def _add(
     glasses: int = 1,
     addition: str = "",
     method: str = NAMING,
+    asks: str | None = None,
 ) -> None:
     state = st.session_state
     number = state["plan_next_row"] = state.get("plan_next_row", 0) + 1
     values = {
         "compound": compound, "level": level, "glasses": glasses, "addition": addition,
-        "method": method,
+        "method": method, "asks": asks,
     }  # fmt: skip
     for name, value in values.items():
         state[row_key(number, name)] = value
@@ -113,7 +117,9 @@ def _take_out(number: int) -> None:
 def _row(number: int, labels: dict[str, str], *, is_first: bool) -> None:
     shown = "visible" if is_first else "collapsed"
     is_blank = st.session_state.get(row_key(number, "compound")) == BLANK
-    compound, level, poured, addition, out = st.columns(_WIDTHS, vertical_alignment="bottom")
+    compound, level, poured, addition, question, out = st.columns(
+        _WIDTHS, vertical_alignment="bottom", gap="xsmall"
+    )
     compound.selectbox(
         "Compound", list(labels), format_func=labels.get, index=None,
         placeholder="First letters", label_visibility=shown,
@@ -132,16 +138,18 @@ def _row(number: int, labels: dict[str, str], *, is_first: bool) -> None:
         "What will be added", max_chars=120, label_visibility=shown,
         key=row_key(number, "addition"), **_KEPT,
     )  # fmt: skip
+    show_question(question, number, labels)
     out.button("Take out", key=row_key(number, "out"), on_click=_take_out, args=(number,))
 
 
 def _times(number: int, *, is_blank: bool) -> dict[int, str]:
     """How often the jug of a row may be poured for each person, in words."""
     state = st.session_state
-    if state.get(row_key(number, "method"), NAMING) != NAMING:
+    method = method_of(number)
+    if method in SETS:
         return _SET_TIMES
-    has_sets = any(state.get(row_key(row, "method"), NAMING) != NAMING for row in state[ROWS])
-    return _IN_SETS if is_blank and has_sets else _TIMES
+    has_sets = any(method_of(row) in SETS for row in state[ROWS])
+    return _IN_SETS if is_blank and has_sets and method == NAMING else _TIMES
 
 
 def _labels(choices: PlanChoices) -> dict[str, str]:
@@ -166,5 +174,6 @@ def _wanted(number: int) -> WantedSample | None:
         level=None if is_blank or level is None else Decimal(f"{level:.10g}"),
         addition=(addition or "").strip(),
         glasses=1 if glasses is None else int(glasses),
-        method=st.session_state.get(row_key(number, "method"), NAMING),
+        method=method_of(number),
+        asks=asks_of(number),
     )

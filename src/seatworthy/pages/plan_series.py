@@ -10,6 +10,7 @@ import streamlit as st
 from seatworthy.errors import PlanRefused
 from seatworthy.pages.frame import paper, refusal
 from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.plan_draft import BLANK
 from seatworthy.sessions.series import ascending
 from seatworthy.sessions.wish import WantedSample
 
@@ -20,7 +21,6 @@ _METHODS: Final = MappingProxyType(
         "2afc": "two glasses, one has it",
     }
 )
-_BLANK: Final = "(blank)"
 _FAULT: Final = "plan_series_fault"
 _NOTE: Final = (
     "Each step is one set of glasses in which one differs; everybody tastes the weakest set first. "
@@ -35,7 +35,7 @@ def offer_series(labels: Mapping[str, str], add: Callable[[tuple[WantedSample, .
         labels: Compounds that may be planned, by key, a blank among them.
         add: Adds rows; returns what stands in the way, "" for nothing.
     """
-    compounds = [key for key in labels if key != _BLANK]
+    compounds = [key for key in labels if key != BLANK]
     with st.expander("Add an ascending series, for a threshold"), st.form("series", border=False):
         st.html(paper(tag("p", escaped(_NOTE), class_="note")))
         with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):

@@ -5,14 +5,23 @@ from math import ceil
 from types import MappingProxyType
 from typing import Final
 
+from seatworthy.paper.ballot_questions import (
+    LEAD_OF_RATINGS,
+    LEAD_OF_YES_NO,
+    NO_HINT,
+    draw_question,
+)
 from seatworthy.paper.lettering import ANSWER, BODY, COLUMN, HEAD, NOTE, PLAIN, STRONG, Lettering
 from seatworthy.paper.sheet import BLACK, HAIRLINE, MARGIN, WRITING, Sheet
 from seatworthy.paper.wording import counted, of_brewery, running_of, where_of, whole_day
+from seatworthy.sessions.wish import INTENSITY, NAMING, YES_NO
 from seatworthy.steps.paper_views import PaperGlass, PaperOrder, PaperSitting, PaperView
 
-_LEAD: Final = (
-    "Taste from the top down. For each glass tick one box, or write what you find: a name from the "
-    "list below, or your own words."
+_LEAD: Final = "Taste from the top down."
+_LEAD_OF_NAMES: Final = "For each glass tick one box, or write what you find: a name from the list below, or your own words."
+_LEAD_OF_LINES: Final = (
+    "Where there is a line to write on, tick one box, or write what you find: a name from the list "
+    "below, or your own words."
 )
 _LEAD_OF_SETS: Final = (
     "Taste each row of codes from left to right and circle one of them, even if you have to guess."
@@ -79,14 +88,21 @@ def _your_glasses(order: PaperOrder) -> str:
 
 
 def _names_any(order: PaperOrder) -> bool:
-    return any(not glass.glasses for glass in order.glasses)
+    return any(glass.method == NAMING for glass in order.glasses)
 
 
 def _lead(order: PaperOrder) -> str:
-    if not _names_any(order):
-        return f"Taste from the top down. {_LEAD_OF_SETS}"
-    has_sets = any(glass.glasses for glass in order.glasses)
-    return f"{_LEAD} {_LEAD_OF_SETS}" if has_sets else _LEAD
+    methods = {glass.method for glass in order.glasses}
+    asks = bool(methods & {INTENSITY, YES_NO})
+    is_said = {
+        _LEAD: True,
+        _LEAD_OF_LINES if asks else _LEAD_OF_NAMES: NAMING in methods,
+        LEAD_OF_RATINGS: INTENSITY in methods,
+        LEAD_OF_YES_NO: YES_NO in methods,
+        NO_HINT: asks,
+        _LEAD_OF_SETS: any(glass.glasses for glass in order.glasses),
+    }
+    return " ".join(words for words, is_so in is_said.items() if is_so)
 
 
 def _draw_name_line(sheet: Sheet, order: PaperOrder) -> None:
@@ -112,6 +128,8 @@ def _draw_glass(sheet: Sheet, glass: PaperGlass, height: float) -> None:
         x += _CODE
     if glass.glasses:
         sheet.put(_ASKS[glass.method], (x, y, sheet.right - x, height), PLAIN)
+    elif glass.asks:
+        draw_question(sheet, glass, x, y, height)
     else:
         _draw_answer(sheet, x, y, height)
     sheet.rule(y + height, 0.2, HAIRLINE)

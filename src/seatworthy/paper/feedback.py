@@ -11,7 +11,7 @@ from seatworthy.paper.lettering import BODY, CODE, NOTE, PLAIN, STRONG
 from seatworthy.paper.sheet import MARGIN, WRITING, Sheet
 from seatworthy.paper.standing_strips import draw_strips
 from seatworthy.paper.wording import counted, of_brewery, whole_day
-from seatworthy.phrases import OUTCOME_WORDS, WITH_SETS_WORDS, multiple
+from seatworthy.phrases import multiple, words_of_marks
 from seatworthy.steps.reveal_views import FeedbackGlass, FeedbackView
 from seatworthy.steps.sentences import the_beers
 
@@ -77,6 +77,8 @@ def _draw_glasses(sheet: Sheet, glasses: Sequence[FeedbackGlass], spacing: _Spac
     sheet.heading(f"Your {counted(len(glasses), 'glass', 'glasses')}", 30)
     has_sets = any(glass.codes for glass in glasses)
     has_others = any(glass.others is not None for glass in glasses)
+    has_rated = any(glass.others_rated is not None for glass in glasses)
+    others = "named right by" if has_others else ""
     ledger = Ledger(
         sheet,
         (
@@ -84,18 +86,20 @@ def _draw_glasses(sheet: Sheet, glasses: Sequence[FeedbackGlass], spacing: _Spac
             Column("code", "code", 27 if has_sets else 17),
             Column("was", "what was in it", 45),
             Column("said", "you said", 0),
-            Column("others", "named right by" if has_others else "", 27),
+            Column("others", "the others" if has_rated else others, 27),
             Column("note", "", 35),
         ),
     )
     ledger.start(spacing.glass)
     for glass in glasses:
-        _draw_glass(sheet, ledger, glass, spacing)
-    _draw_key(sheet, WITH_SETS_WORDS if has_sets else OUTCOME_WORDS)
+        _draw_glass(sheet, ledger, glass, spacing, has_rated=has_rated)
+    _draw_key(sheet, words_of_marks({glass.method for glass in glasses}, has_sets=has_sets))
     sheet.ln(spacing.gap)
 
 
-def _draw_glass(sheet: Sheet, ledger: Ledger, glass: FeedbackGlass, spacing: _Spacing) -> None:
+def _draw_glass(
+    sheet: Sheet, ledger: Ledger, glass: FeedbackGlass, spacing: _Spacing, *, has_rated: bool
+) -> None:
     ledger.open_row(spacing.glass)
     top, height = ledger.row
     draw_outcome(sheet, glass.outcome, MARGIN, top + (height - 3.8) / 2, 3.8)
@@ -108,7 +112,10 @@ def _draw_glass(sheet: Sheet, ledger: Ledger, glass: FeedbackGlass, spacing: _Sp
     ledger.put("was", glass.was)
     ledger.put("said", glass.said, STRONG if glass.outcome == "wrong" else BODY)
     if glass.others is not None and glass.others_right is not None:
-        ledger.put("others", f"{glass.others_right} of {glass.others} others", PLAIN)
+        ending = "right" if has_rated else "others"
+        ledger.put("others", f"{glass.others_right} of {glass.others} {ending}", PLAIN)
+    if glass.others_rated is not None:
+        ledger.put("others", glass.others_rated.words, PLAIN)
     ledger.put("note", glass.note, NOTE)
 
 

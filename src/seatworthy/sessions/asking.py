@@ -50,7 +50,7 @@ class Asking:
         """The samples with their letters."""
         return tuple(
             PlannedSample(letter(index), wanted.compound, wanted.level, wanted.addition,
-                          wanted.glasses, wanted.method)
+                          wanted.glasses, wanted.method, wanted.asks)
             for index, wanted in enumerate(self.wish.samples)
         )  # fmt: skip
 

@@ -138,7 +138,10 @@ class _Laid:
                 )
                 for who in sitting.people
             ),
-            spares=tuple(glasses_of(next(spares), codes) for _ in range(self.asking.wish.spares)),
+            spares=tuple(
+                glasses_of(next(spares), codes, methods=methods)
+                for _ in range(self.asking.wish.spares)
+            ),
         )
 
     @property

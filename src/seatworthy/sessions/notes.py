@@ -8,9 +8,10 @@ from typing import Final
 from seatworthy.sessions.asking import Asking
 from seatworthy.sessions.day import clock_notes
 from seatworthy.sessions.orders import williams
+from seatworthy.sessions.questions import question_notes
 from seatworthy.sessions.seating import preparing_comers
 from seatworthy.sessions.servings import group_sizes
-from seatworthy.sessions.wish import SETS
+from seatworthy.sessions.wish import INTENSITY, NAMING, SETS
 from seatworthy.sessions.wording import at_start, listed, people_words, plain, times
 
 # A glass this strong can blind the nose for those after it; common practice, no source.
@@ -25,6 +26,7 @@ def notes(asking: Asking) -> tuple[str, ...]:
 def _all(asking: Asking) -> Iterator[str]:
     yield from clock_notes(asking)
     yield from _make_up_notes(asking)
+    yield from question_notes(asking)
     yield from _level_notes(asking)
     yield from _people_notes(asking)
 
@@ -32,15 +34,16 @@ def _all(asking: Asking) -> Iterator[str]:
 def _make_up_notes(asking: Asking) -> Iterator[str]:
     if sum(map(len, asking.spiked.values())) < 2:
         yield "Fewer than two samples have something added, so the session shows little."
-    named = [sample for sample in asking.samples if sample.method not in SETS]
-    if all(sample.compound is None for sample in named) and asking.has_sets:
+    single = [sample for sample in asking.samples if sample.method not in SETS]
+    if all(sample.compound is None for sample in single) and asking.has_sets:
         return  # in sets alone there is no false call, and every set is answered
-    if all(sample.compound is not None or sample.glasses == 0 for sample in named):
+    named = [sample for sample in single if sample.method == NAMING]
+    if named and all(sample.compound is not None or sample.glasses == 0 for sample in named):
         yield (
             "No blank is poured, so nothing is learnt about false calls. Common practice, no "
             "source: a fifth to a third of the glasses have nothing added."
         )
-    if all(sample.glasses < 2 for sample in named):
+    if all(sample.glasses < 2 for sample in single):
         yield (
             "No sample is poured twice, so nothing is learnt about who repeats an answer. Common "
             "practice, no source: one hidden duplicate a session."
@@ -74,7 +77,10 @@ def _uncounted_notes(asking: Asking) -> Iterator[str]:
     outside = [
         f"{asking.inside(sample.compound)} at {times(sample.level)}"
         for sample in asking.samples
-        if sample.compound and sample.level and not low <= sample.level <= high
+        if sample.method != INTENSITY
+        and sample.compound
+        and sample.level
+        and not low <= sample.level <= high
     ]
     if outside:
         yield (

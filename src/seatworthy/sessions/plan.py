@@ -92,6 +92,7 @@ class PlannedSample:
         addition: What will be added.
         glasses: How many of it each person gets, unless it is left out for them.
         method: How it is asked about, one of `wish.METHODS`.
+        asks: Key of the compound that is asked about by one of `wish.ASKED`, else None.
     """
 
     mark: str
@@ -100,6 +101,7 @@ class PlannedSample:
     addition: str
     glasses: int
     method: str = "naming"
+    asks: str | None = None
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from typing import Final
 
 from seatworthy.sessions.asking import Asking
 from seatworthy.sessions.plan import PlannedSample
+from seatworthy.sessions.questions import question_faults
 from seatworthy.sessions.series import HIGHEST_LEVEL, LOWEST_LEVEL
 from seatworthy.sessions.shares import fullest_share
 from seatworthy.sessions.wish import METHODS, NAMING, SETS
@@ -41,6 +42,7 @@ def pouring_faults(asking: Asking) -> Iterator[str]:
     for sample in asking.samples:
         yield from _count_faults(asking, sample)
         yield from _sample_faults(asking, sample)
+        yield from question_faults(asking, sample)
     yield from _same_twice(asking)
     for compound in asking.spiked:
         yield from _compound_faults(asking, compound)
@@ -113,14 +115,16 @@ def _ceiling_faults(asking: Asking, compound: str, level: Decimal) -> Iterator[s
 
 def _same_twice(asking: Asking) -> Iterator[str]:
     levels = Counter(
-        (sample.compound, sample.level, sample.method)
+        (sample.compound, sample.level, sample.method, sample.asks)
         for sample in asking.samples
         if sample.compound is not None and sample.level is not None and sample.level.is_finite()
     )
-    for (compound, level, method), count in levels.items():
+    for asked, count in levels.items():
         if count > 1:
-            asked = (compound, level, method)
-            marks = [s.mark for s in asking.samples if (s.compound, s.level, s.method) == asked]
+            compound, level, *_ = asked
+            marks = [
+                s.mark for s in asking.samples if (s.compound, s.level, s.method, s.asks) == asked
+            ]
             yield (
                 f"{asking.label(compound)} at {times(level)} stands in samples {listed(marks)}: "
                 "keep one of them, and pour it twice for a hidden duplicate."

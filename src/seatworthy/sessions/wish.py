@@ -8,9 +8,15 @@ from typing import Final
 
 PURPOSES: Final = ("training", "qualification", "monitoring")
 NAMING: Final = "naming"
+INTENSITY: Final = "intensity"
+YES_NO: Final = "a_not_a"
+# Methods that ask about one compound by name, whether it is in the glass or not.
+ASKED: Final = (INTENSITY, YES_NO)
+# A rating is a whole number from 0 to this; ours, no source.
+SCALE_TOP: Final = 10
 # Glasses in a set by forced-choice method: one differs, and whoever tastes says which.
 SETS: Final = MappingProxyType({"3afc": 3, "triangle": 3, "2afc": 2})
-METHODS: Final = (NAMING, *SETS)
+METHODS: Final = (NAMING, *ASKED, *SETS)
 
 
 @dataclass(frozen=True)
@@ -25,6 +31,7 @@ class WantedSample:
             that is poured in sets alone.
         method: One of `METHODS`; for a set, the sample is the glass that differs, and the others are
             filled from the first blank of the wish.
+        asks: Key of the compound that is asked about by one of `ASKED`; None for any other method.
     """
 
     compound: str | None
@@ -32,6 +39,7 @@ class WantedSample:
     addition: str = ""
     glasses: int = 1
     method: str = NAMING
+    asks: str | None = None
 
 
 @dataclass(frozen=True)

@@ -2,14 +2,19 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from difflib import get_close_matches
+from types import MappingProxyType
+from typing import Final
 
 from seatworthy.errors import PanelError
 from seatworthy.intake.answers import Answer, read_answer
 from seatworthy.intake.words import Unreadable, fold, quoted
+from seatworthy.sessions.wish import INTENSITY, SCALE_TOP, YES_NO
+from seatworthy.sessions.wording import plain
 from seatworthy.steps.answer_rows import answer_rows
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.labels import short_label
+from seatworthy.steps.labels import item_label, short_label
 from seatworthy.steps.picks import read_pick
 from seatworthy.steps.session_facts import SessionFacts, one_glass, session_facts, session_with
 from seatworthy.steps.session_parts import NOTHING_SAID, OWN_WORDS, SOMETHING_SAID, Glass
@@ -19,6 +24,14 @@ from seatworthy.steps.signing import salted, sign, signed_reason
 from seatworthy.steps.words import vocabulary
 
 __all__ = ["correct_answer", "enter_answer", "sheet"]
+
+_NAME_FIRST: Final = "Type an answer first; 0 stands for nothing."
+_TYPE_FIRST: Final = MappingProxyType(
+    {
+        INTENSITY: f"Type a whole number from 0 to {SCALE_TOP} first; 0 stands for not there.",
+        YES_NO: "Type yes or no first.",
+    }
+)
 
 
 class _Refused(Exception):
@@ -51,9 +64,11 @@ def enter_answer(
     """
     code, said = code.strip(), said.strip()
     try:
-        with desk.store.recording("answer") as act:  # the lock is held from the look to the write
+        with desk.store.recording(
+            "answer", counts=False
+        ) as act:  # the lock is held from the look to the write
             glass, facts = _glass_on_sheet(session_facts(desk, session_id), key, code)
-            read = _read(desk, glass, said)
+            read = _read(facts, glass, said)
             if glass.kind is not None:
                 return _compared(facts, glass, read)
             if read.label == OWN_WORDS and not keep_own_words:
@@ -127,25 +142,39 @@ def _read_set(glass: Glass, said: str) -> _Read:
     return _Read(answer, f"picked {picked}", picked=picked)
 
 
-def _read(desk: Desk, glass: Glass, said: str) -> _Read:
+def _read(facts: SessionFacts, glass: Glass, said: str) -> _Read:
     if glass.parts:
         return _read_set(glass, said)
+    desk = facts.desk
     known = vocabulary(desk)
     try:
         answer = read_answer(glass.method, said, glass.blind_code, known)
     except Unreadable as fault:
-        message = f"The answer {fault}" if said else "Type an answer first; 0 stands for nothing."
+        message = f"The answer {fault}" if said else _TYPE_FIRST.get(glass.method, _NAME_FIRST)
         raise _Refused(message) from fault
     if answer.kind != "words":
         words = {"nothing": NOTHING_SAID, "something": SOMETHING_SAID}
-        return _Read(answer, words.get(answer.kind, str(answer.rating or answer.kind)))
-    meant = {row["words_key"]: row["compound"] for row in desk.store.rows("meanings")}
+        if answer.rating is not None:
+            return _Read(answer, _rating(answer.rating, on_scale=facts.head.purpose is not None))
+        return _Read(answer, words.get(answer.kind, answer.kind))
+    meant = {row["words_key"]: row["right_for"] for row in desk.store.rows("word_readings")}
     labels = {row["compound"]: row["label"] for row in desk.store.rows("compounds")}
     key = fold(answer.words or "")
     if meant.get(key):
-        return _Read(answer, short_label(labels[meant[key]]))
+        return _Read(answer, item_label(meant[key], labels))
     near = tuple(short_label(labels[c]) for c in known.nearest(said))
     return _Read(answer, OWN_WORDS, near)
+
+
+def _rating(rating: Decimal, *, on_scale: bool) -> str:
+    """A rating as it is written; a planned session has one scale, a results file may have any."""
+    if on_scale and (rating % 1 or rating > SCALE_TOP):
+        message = (
+            f"A rating is a whole number from 0 (not there) to {SCALE_TOP} (very strong), got "
+            f"{plain(rating)}. Nothing was stored."
+        )
+        raise _Refused(message)
+    return plain(rating)
 
 
 def _asks(near: Sequence[str]) -> str:
@@ -197,7 +226,7 @@ def correct_answer(
             message = f"{glass.title} has no answer to correct; enter it on its sheet."
             raise PanelError(message)
         try:
-            read = _read(desk, glass, said.strip())
+            read = _read(facts, glass, said.strip())
         except _Refused as refused:
             raise PanelError(str(refused)) from refused
         if _compared(facts, glass, read).outcome == "known":

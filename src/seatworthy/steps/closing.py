@@ -200,15 +200,18 @@ def _sentences(
     )
     catch = f"look at the bottle first: {joined(suspects)}." if suspects else ""
     answered = sum(glass.kind is not None for glass in facts.glasses)
-    counted = sum(sample.answers for sample in samples if not sample.is_aside)
+    good = [sample for sample in samples if not sample.is_aside]
+    ratings = sum(sample.rated.ratings for sample in good if sample.rated is not None)
+    counted = sum(sample.answers for sample in good) + ratings
+    rated = f", {ratings} as {'a rating' if ratings == 1 else 'ratings'}" if ratings else ""
     waiting = sum(outcome == "open" for outcome in facts.outcomes.values())
     words = (
-        f" {waiting} in own words {'waits' if waiting == 1 else 'wait'} for a meaning: say it under "
-        "Shelf, Words."
+        f" {waiting} in own words {'waits' if waiting == 1 else 'wait'} for a meaning: say it "
+        "below."
         if waiting
         else ""
     )
-    lead = f"{answered} answers came in, {counted} of them count.{words} {_about_seats(changes)}"
+    lead = f"{answered} answers came in, {counted} of them count{rated}.{words} {_about_seats(changes)}"
     return answer, catch, lead
 
 

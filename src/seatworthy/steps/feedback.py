@@ -7,6 +7,7 @@ from typing import Any
 
 from seatworthy.phrases import multiple
 from seatworthy.rules.calendar_months import months_before
+from seatworthy.sessions.wish import NAMING
 from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.closing import JUST_BEFORE, day_of_close
 from seatworthy.steps.desk import Desk
@@ -17,6 +18,7 @@ from seatworthy.steps.sentences import in_sentence, joined, number_word, sentenc
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.session_parts import Glass
 from seatworthy.steps.smelling import smell_next
+from seatworthy.steps.tally import rated_as
 from seatworthy.steps.views import Choice
 
 FEWEST_OTHERS = 4  # with fewer, "k of n others" would say who said what
@@ -33,14 +35,15 @@ def feedback(desk: Desk, session_id: str, person_id: str) -> FeedbackView | None
     facts = session_facts(desk, session_id)
     if facts is None or facts.head.how != "closed" or facts.head.ended_at is None:
         return None
-    own = [g for g in facts.glasses if g.person_id == person_id and facts.outcome(g) is not None]
+    own = [g for g in facts.glasses if g.person_id == person_id and _is_answered(facts, g)]
     if not own:
         return None
     day = day_of_close(facts, facts.head.ended_at)
     before = judge_day(desk, day, facts.head.ended_at - JUST_BEFORE)
     after = judge_day(desk, day)  # by today's record, so that a glass set aside since shows
-    counted = [glass for glass in own if _note(facts, glass) == ""]
-    named = [glass for glass in counted if not glass.parts]
+    judged = [glass for glass in own if facts.outcome(glass) is not None]
+    counted = [glass for glass in judged if _note(facts, glass) == ""]
+    named = [glass for glass in counted if glass.method == NAMING]
     past = _past(desk, before, person_id)
     brewery = desk.store.rows("brewery")
     return FeedbackView(
@@ -51,11 +54,11 @@ def feedback(desk: Desk, session_id: str, person_id: str) -> FeedbackView | None
         family=facts.head.family_label or "",
         person_id=person_id,
         name=facts.names[person_id],
-        answer=_answer(facts, counted, past),
-        compared="" if all(g.parts for g in own) else _compared(facts, named, past),
+        answer=_answer(facts, counted, past) if judged else _rated_alone(own),
+        compared=_compared(facts, named, past) if any(g.method == NAMING for g in own) else "",
         smell_next=smell_next(facts, counted, past),
         glasses=tuple(_glass(facts, glass) for glass in _in_order(own)),
-        progress=progress_rows(facts, own, named, past, after),
+        progress=progress_rows(facts, judged, named, past, after) if judged else (),
         needed=after.rulebook.asked.named_right,
         reference_level=after.rulebook.asked.reference_level,
         people=_people(facts),
@@ -64,10 +67,15 @@ def feedback(desk: Desk, session_id: str, person_id: str) -> FeedbackView | None
 
 
 def _people(facts: SessionFacts) -> tuple[Choice, ...]:
-    answered = {glass.person_id for glass in facts.glasses if facts.outcome(glass) is not None}
+    answered = {glass.person_id for glass in facts.glasses if _is_answered(facts, glass)}
     return tuple(
         Choice(person, facts.names[person]) for person in facts.people() if person in answered
     )
+
+
+def _is_answered(facts: SessionFacts, glass: Glass) -> bool:
+    """Whether there is an answer to show; a yes or no about something else than what was in it isn't."""
+    return facts.outcome(glass) is not None or glass.is_rated
 
 
 def _past(desk: Desk, before: Judged, person_id: str) -> list[dict[str, Any]]:
@@ -100,11 +108,17 @@ def _glass(facts: SessionFacts, glass: Glass) -> FeedbackGlass:
         was=_what_was_in(facts.compound_label(sample.compound), sample.level) + _in_which(glass),
         said=_said(facts, glass),
         outcome=_came_to(facts, glass),
-        others=len(others) if enough else None,
-        others_right=sum(facts.outcome(g) == "right" for g in others) if enough else None,
+        others=len(others) if enough and not glass.is_rated else None,
+        others_right=_right(facts, others) if enough and not glass.is_rated else None,
         note=_note(facts, glass),
         codes=glass.codes if glass.parts else (),
+        method=glass.method,
+        others_rated=rated_as(others) if enough and glass.is_rated else None,
     )
+
+
+def _right(facts: SessionFacts, glasses: Sequence[Glass]) -> int:
+    return sum(facts.outcome(glass) == "right" for glass in glasses)
 
 
 def _in_which(glass: Glass) -> str:
@@ -116,7 +130,7 @@ def _in_which(glass: Glass) -> str:
 
 
 def _came_to(facts: SessionFacts, glass: Glass) -> str:
-    outcome = facts.outcome(glass) or ""
+    outcome = facts.outcome(glass) or "rated"
     if glass.parts and outcome == "wrong":
         return "missed"  # a wrong pick is no other name
     return "open" if outcome == "noticed" else outcome
@@ -128,7 +142,12 @@ def _what_was_in(label: str, level: Decimal | None) -> str:
 
 def _said(facts: SessionFacts, glass: Glass) -> str:
     named = glass.named_compound
-    return in_sentence(facts.compound_label(named)) if named else glass.said
+    if named:
+        return in_sentence(facts.compound_label(named))
+    asked = facts.asked_label(glass.planned_sample_id)
+    if not asked:
+        return glass.said
+    return f"{glass.said} for {asked}" if glass.is_rated else f"{glass.said} to {asked}"
 
 
 def _note(facts: SessionFacts, glass: Glass) -> str:
@@ -144,12 +163,13 @@ def _note(facts: SessionFacts, glass: Glass) -> str:
 
 def _others(facts: SessionFacts, glass: Glass) -> list[Glass]:
     """Other people's first counted glass of the same vessel, at the same level."""
-    sample = facts.samples[glass.sample_id]
+    sample, asks = facts.samples[glass.sample_id], facts.asked_label(glass.planned_sample_id)
     found: dict[str, Glass] = {}
     for other in facts.glasses:
         poured = facts.samples[other.sample_id]
         same = (poured.mark, poured.level) == (sample.mark, sample.level)
-        same = same and facts.outcome(other) is not None
+        same = same and _is_answered(facts, other) and other.method == glass.method
+        same = same and facts.asked_label(other.planned_sample_id) == asks
         if same and other.person_id != glass.person_id and not _note(facts, other):
             found.setdefault(other.person_id, other)
     return list(found.values())
@@ -159,10 +179,15 @@ def _answer(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, 
     """The sentence on top: what is new, how many were right, what passes for what."""
     if not own:
         return "None of these glasses counts. Here is what was in them."
-    right = sum(facts.outcome(glass) == "right" for glass in own)
+    right = _right(facts, own)
     size = f"{number_word(right) if right else 'none'} of {number_word(len(own))} right"
     parts = [_progress(facts, own, past), sentence_start(size) + ".", _mixed_up(facts, own)]
     return " ".join(part for part in parts if part)
+
+
+def _rated_alone(own: Sequence[Glass]) -> str:
+    size = "one glass" if len(own) == 1 else f"{number_word(len(own))} glasses"
+    return f"You rated {size}. A rating is neither right nor wrong."
 
 
 def _progress(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, Any]]) -> str:
@@ -175,7 +200,7 @@ def _progress(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str
     now = [
         compound
         for glass in own
-        if not glass.parts
+        if glass.method == NAMING
         and facts.outcome(glass) == "right"
         and (compound := facts.samples[glass.sample_id].compound)
         and last.get(compound) not in ("right", None)
@@ -203,7 +228,7 @@ def _mixed_up(facts: SessionFacts, own: Sequence[Glass]) -> str:
 def _compared(facts: SessionFacts, own: Sequence[Glass], past: Sequence[dict[str, Any]]) -> str:
     """How this session compares with the person's own last twelve months, as counts."""
     spiked = [glass for glass in own if facts.samples[glass.sample_id].compound is not None]
-    right = sum(facts.outcome(glass) == "right" for glass in spiked)
+    right = _right(facts, spiked)
     if not spiked:
         return "None of your spiked glasses counts this time, so there is nothing to compare."
     here = f"Spiked glasses named right this time: {right} of {len(spiked)}"

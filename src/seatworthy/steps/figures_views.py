@@ -97,7 +97,7 @@ class RatingRow:
     """One panellist's intensity ratings of one compound, beside the panel's.
 
     Attributes:
-        label: The compound.
+        label: The compound; a blank that a plan had rated for it is among its samples.
         ratings: Ratings given.
         pairs: Hidden pairs rated twice.
         sd: Spread of one rating, drawn towards the panel's while pairs are few; None without an

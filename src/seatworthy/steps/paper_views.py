@@ -23,8 +23,9 @@ class PaperGlass:
     of its glasses.
 
     Attributes:
-        method: How it is asked about ("naming", "3afc", "triangle", "2afc").
+        method: How it is asked about ("naming", "intensity", "a_not_a", "3afc", "triangle", "2afc").
         glasses: The glasses of a set from left to right; empty for a single glass.
+        asks: Label inside a sentence of the compound that is asked about; "" for none.
     """
 
     position: int
@@ -32,6 +33,7 @@ class PaperGlass:
     mark: str
     method: str = "naming"
     glasses: tuple[PaperSetGlass, ...] = ()
+    asks: str = ""
 
     @property
     def poured(self) -> "tuple[PaperGlass | PaperSetGlass, ...]":

@@ -62,7 +62,13 @@ def _sitting(facts: SessionFacts, sitting: Sitting, recipes: PaperRecipes) -> Pa
             f"Spare {number}",
             True,
             tuple(
-                PaperGlass(g.position, g.blind_code, facts.samples[g.sample_id].mark)
+                PaperGlass(
+                    position=g.position,
+                    code=g.blind_code,
+                    mark=facts.samples[g.sample_id].mark,
+                    method=facts.methods[g.sample_id],
+                    asks=facts.asked_label(g.sample_id),
+                )
                 for g in glasses
             ),
         )
@@ -85,6 +91,7 @@ def _glasses_of(facts: SessionFacts, sitting_id: str, person: str) -> tuple[Pape
             mark=facts.samples[g.sample_id].mark,
             method=g.method,
             glasses=tuple(_in_set(facts, part) for part in g.parts),
+            asks=facts.asked_label(g.planned_sample_id),
         )
         for g in facts.glasses_of(sitting_id, person)
     )

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from seatworthy.intake.tables import TableRow
 from seatworthy.intake.words import fold
 from seatworthy.sessions.plan import Plan, PlannedGlass, PlannedSitting
-from seatworthy.sessions.wish import NAMING, Wish
+from seatworthy.sessions.wish import Wish
 from seatworthy.steps.signing import salted
 from seatworthy.store.ids import coded_serving_name, planned_sample_name, sitting_name
 
@@ -64,7 +64,7 @@ def _sitting_rows(
             yield from _serving_rows(sitting_id, seat.person_id, glass)
     for number, order in enumerate(sitting.spares, start=1):
         for glass in order:
-            if glass.method == NAMING:  # a set is poured for those who were planned
+            if not glass.glasses:  # a set is poured for those who were planned
                 yield "spare_serving", _spare_row(sitting_id, number, glass)
 
 
@@ -86,6 +86,8 @@ def _sample_rows(wish: Wish, plan: Plan, sitting_id: str) -> Iterator[TableRow]:
         )
         if sample.addition:
             yield "addition", {"sample_id": sample_id, **salted("addition", sample.addition)}
+        if sample.asks:
+            yield "sample_question", {"sample_id": sample_id, "compound": sample.asks}
 
 
 def _serving_rows(sitting_id: str, person_id: str, glass: PlannedGlass) -> Iterator[TableRow]:

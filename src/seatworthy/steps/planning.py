@@ -14,7 +14,7 @@ from seatworthy.rules.verdict import counted
 from seatworthy.sessions.doses.recipe import WorkedOut
 from seatworthy.sessions.layout import lay_out
 from seatworthy.sessions.plan import PersonFacts, Plan
-from seatworthy.sessions.wish import NAMING, Limits, WantedSample, WantedSitting, Wish
+from seatworthy.sessions.wish import Limits, WantedSample, WantedSitting, Wish
 from seatworthy.steps.bench_facts import containers
 from seatworthy.steps.closing import call_off
 from seatworthy.steps.desk import Desk
@@ -287,7 +287,8 @@ def _samples_again(facts: SessionFacts) -> Iterator[WantedSample]:
             sample.given_level,
             sample.addition,
             max(counts.values(), default=1 if sample.compound else 0),
-            own[0].method if own else NAMING,
+            facts.methods[sample.sample_id],
+            sample.asks,
         )
 
 

@@ -24,6 +24,8 @@ Rated = Mapping[tuple[str, str], Sequence[float]]  # ratings by sample and perso
 def rating_rows(desk: Desk, judged: Judged, person_id: str) -> tuple[RatingRow, ...]:
     """One row a compound that somebody rated in the window in which glasses count.
 
+    A blank stands with the compound that it was rated for, where a plan says so, else by itself.
+
     Args:
         desk: The open store.
         judged: The day judged.
@@ -39,7 +41,9 @@ def rating_rows(desk: Desk, judged: Judged, person_id: str) -> tuple[RatingRow, 
         lambda: defaultdict(list)
     )
     for row in rows:
-        rated[row["compound"]][row["sample_id"], row["person_id"]].append(row["rating"])
+        rated[row["asked"] or row["compound"]][row["sample_id"], row["person_id"]].append(
+            row["rating"]
+        )
     found = [
         _row(_label(judged, compound), person_id, alike)
         for compound, alike in rated.items()

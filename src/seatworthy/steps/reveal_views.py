@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
+from seatworthy.sessions.wording import plain
 from seatworthy.steps.views import Choice
 
 
@@ -22,6 +23,23 @@ class StandingChange:
 
 
 @dataclass(frozen=True)
+class Rated:
+    """What some glasses of one sample were rated: how many, the median, the lowest and highest."""
+
+    ratings: int
+    median: Decimal
+    lowest: Decimal
+    highest: Decimal
+
+    @property
+    def words(self) -> str:
+        """As "median 6 (3 to 8)"; "6" where there is one rating, "all 6" where all are the same."""
+        if self.lowest < self.highest:
+            return f"median {plain(self.median)} ({plain(self.lowest)} to {plain(self.highest)})"
+        return f"{'all ' * (self.ratings > 1)}{plain(self.median)}"
+
+
+@dataclass(frozen=True)
 class SampleResult:
     """What came of one sample.
 
@@ -33,6 +51,8 @@ class SampleResult:
         unfit: Why its answers are kept and not for qualification, "" if they are.
         is_suspect: Whether nearly everybody missed what they usually find.
         sentence: For a suspect one, what speaks for looking at the bottle first.
+        asks: Label inside a sentence of the compound it was asked about; "" for none.
+        rated: What it was rated, where it was.
     """
 
     sample_id: str
@@ -49,18 +69,20 @@ class SampleResult:
     is_suspect: bool
     sentence: str
     unfit: str = ""
+    asks: str = ""
+    rated: Rated | None = None
 
 
 @dataclass(frozen=True)
 class ChangeLine:
-    """One correction, or one glass or jug set aside or put back.
+    """One correction, one answer changed by whoever gave it, or one glass or jug set aside or put back.
 
     Attributes:
         recorded_at: Local time.
         what: Code of the glass, or the jug.
         name: Whose glass, "" for a jug.
-        kind: "corrected", "set aside" or "put back".
-        before: The answer before, "" unless it was corrected.
+        kind: "corrected", "changed" (by the panellist, before the close), "set aside" or "put back".
+        before: The answer before, "" unless it was corrected or changed.
         after: The answer since, likewise.
         by: Who signed, "" if nobody did.
     """
@@ -99,12 +121,15 @@ class FeedbackGlass:
 
     Attributes:
         was: What was in it ("Diacetyl, 3×", "nothing added").
-        outcome: "right", "wrong" (another name), "open" (noticed, no name, or own words), "missed".
+        outcome: "right", "wrong" (another name), "open" (noticed, no name, or own words), "missed",
+            or "rated" (neither right nor wrong).
         others: Other people who answered the same sample; None if fewer than four.
         others_right: Of these, right; None likewise.
         note: "" or why it doesn't count ("set aside", "you prepared it").
         codes: Of a forced-choice set, its codes from left to right; empty for a single glass, whose
             code is ``code``. A wrong pick is "missed".
+        method: How it was asked about; a yes to nothing is "wrong".
+        others_rated: What the others rated it; None unless it was rated, by four others or more.
     """
 
     position: int
@@ -116,6 +141,8 @@ class FeedbackGlass:
     others_right: int | None
     note: str
     codes: tuple[str, ...] = ()
+    method: str = "naming"
+    others_rated: Rated | None = None
 
 
 @dataclass(frozen=True)

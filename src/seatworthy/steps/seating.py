@@ -132,13 +132,14 @@ def _record(
     order: list[SpareGlass],
 ) -> None:
     for position, glass in enumerate(order, start=1):
+        method = facts.methods[glass.sample_id]
         act.add(
             "serving",
             {
-                "serving_id": coded_serving_name(sitting_id, person_id, "naming", glass.blind_code),
+                "serving_id": coded_serving_name(sitting_id, person_id, method, glass.blind_code),
                 "sample_id": glass.sample_id,
                 "person_id": person_id,
-                "method": "naming",
+                "method": method,
                 "position": position,
                 "blind_code": glass.blind_code,
                 "duplicate_mark": glass.duplicate_mark,

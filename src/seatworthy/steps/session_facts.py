@@ -6,8 +6,9 @@ from functools import cached_property
 from typing import Any
 
 from seatworthy.errors import PanelError
+from seatworthy.sessions.wish import INTENSITY, NAMING
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.labels import short_label
+from seatworthy.steps.labels import item_label, short_label
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.session_parts import (
     NO_COMPOUND_MEANT,
@@ -49,8 +50,21 @@ class SessionFacts:
     def glasses(self) -> tuple[Glass, ...]:
         """Every glass and every set of every sitting."""
         rows = self.desk.store.rows("session_glasses", session_id=self.head.session_id)
-        parts = self._parts
-        return tuple(Glass(**row, parts=parts.get(row["serving_id"], ())) for row in rows)
+        return tuple(self._glass(row) for row in rows)
+
+    def _glass(self, row: dict[str, Any]) -> Glass:
+        right_for = tuple(row.pop("right_for") or ())
+        return Glass(**row, right_for=right_for, parts=self._parts.get(row["serving_id"], ()))
+
+    @cached_property
+    def methods(self) -> dict[str, str]:
+        """How the single glasses of each sample are asked about, also where nobody is poured one yet."""
+        own = {glass.planned_sample_id: glass.method for glass in self.glasses}
+        letters = {self.samples[sample].mark: method for sample, method in own.items()}
+        return {
+            key: own.get(key) or letters.get(sample.mark) or (INTENSITY if sample.asks else NAMING)
+            for key, sample in self.samples.items()
+        }
 
     @cached_property
     def _parts(self) -> dict[str, tuple[SetPart, ...]]:
@@ -173,10 +187,17 @@ class SessionFacts:
             return NOTHING_ADDED
         return short_label(self.labels.get(compound, compound))
 
+    def asked_label(self, sample_id: str) -> str:
+        """Label inside a sentence of the compound a sample's glasses ask about; "" for none."""
+        asks = self.samples[sample_id].asks
+        return in_sentence(self.compound_label(asks)) if asks else ""
+
     def read_as(self, glass: Glass) -> str:
         """How an answer is read: a compound's label, or one of the words above; "" without one."""
         if glass.kind == "words" and glass.named_compound:
             return self.compound_label(glass.named_compound)
+        if glass.kind == "words" and glass.right_for:
+            return item_label(glass.right_for, self.labels)
         if glass.kind == "words":
             return NO_COMPOUND_MEANT if glass.is_known else OWN_WORDS
         return glass.said

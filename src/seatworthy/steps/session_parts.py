@@ -4,6 +4,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
+from seatworthy.sessions.wish import INTENSITY
+from seatworthy.sessions.wording import plain
+
 NOTHING_SAID = "nothing"
 SOMETHING_SAID = "something, no name"
 OWN_WORDS = "own words"
@@ -32,7 +35,9 @@ class Glass:
         sample_id: What was really in it.
         planned_sample_id: What was planned for it.
         kind: How it was answered, as in the table answer; None without an answer.
+        named_compound: The one compound that own words name; None where they name none, or several.
         is_known: Whether somebody has said what the own words mean.
+        right_for: What own words may mean, where somebody has said so.
         event: "", "spilled", "short" or "as_planned".
         is_glass_aside: Whether this very glass is set aside.
         is_own_aside: Whether the person themselves had it set aside, without a reason.
@@ -60,6 +65,7 @@ class Glass:
     is_own_aside: bool
     is_aside: bool
     picked: str | None = None
+    right_for: tuple[str, ...] = ()
     parts: tuple[SetPart, ...] = ()
 
     @property
@@ -81,6 +87,11 @@ class Glass:
         return self.label.capitalize() if self.parts else f"Glass {self.label}"
 
     @property
+    def is_rated(self) -> bool:
+        """Whether it was rated: an answer that is neither right nor wrong."""
+        return self.method == INTENSITY and self.kind == "rating"
+
+    @property
     def poured_from(self) -> tuple[str, ...]:
         """The sample planned for each glass that is poured."""
         return tuple(part.sample_id for part in self.parts) or (self.planned_sample_id,)
@@ -97,8 +108,10 @@ class Glass:
             return f"picked {self.picked}" if self.kind else ""
         if self.kind == "words":
             return self.words or ""
+        if self.rating is not None:
+            return plain(self.rating)
         fixed = {"nothing": NOTHING_SAID, "something": SOMETHING_SAID, None: ""}
-        return fixed[self.kind] if self.kind in fixed else str(self.rating or self.kind)
+        return fixed.get(self.kind, self.kind or "")
 
 
 @dataclass(frozen=True)
@@ -115,6 +128,7 @@ class Sample:
         is_kept_too_long: Whether it was served after that.
         has_expired_lot: Whether its stock had expired by then.
         differs: Whether its vessels held levels more than a tenth apart.
+        asks: Compound that its glasses ask about, None where they ask about none.
     """
 
     sample_id: str
@@ -132,6 +146,7 @@ class Sample:
     differs: bool
     addition: str
     is_aside: bool
+    asks: str | None = None
 
     @property
     def level(self) -> Decimal | None:

@@ -1,10 +1,11 @@
 """What came of each sample of a closed session, and whether its bottle is to be suspected."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
+from statistics import median
 
 from seatworthy.steps.judging import Judged
-from seatworthy.steps.reveal_views import SampleResult
+from seatworthy.steps.reveal_views import Rated, SampleResult
 from seatworthy.steps.session_facts import SessionFacts
 from seatworthy.steps.session_parts import Glass, Sample
 from seatworthy.steps.suspicion import Suspicion, suspicion_words, suspicions
@@ -24,12 +25,38 @@ def sample_results(facts: SessionFacts, judged: Judged) -> Iterator[SampleResult
 
 
 def counted_glasses(facts: SessionFacts, sample: Sample) -> list[Glass]:
-    """Answered glasses of one sample that count; own words without a meaning do not yet."""
+    """Answered glasses of one sample that count; own words without a meaning do not yet.
+
+    Ratings, which have no outcome, are not among them.
+    """
+    return [
+        glass for glass in _fit_glasses(facts, sample) if facts.outcome(glass) not in (None, "open")
+    ]
+
+
+def rated_glasses(facts: SessionFacts, sample: Sample) -> list[Glass]:
+    """Glasses of one sample that were rated, for the compound that it asks about."""
+    return [
+        glass
+        for glass in _fit_glasses(facts, sample)
+        if glass.is_rated and facts.samples[glass.planned_sample_id].asks == sample.asks
+    ]
+
+
+def rated_as(glasses: Collection[Glass]) -> Rated | None:
+    """Median and range of some ratings; None where there is none."""
+    ratings = [glass.rating for glass in glasses if glass.rating is not None]
+    if not ratings:
+        return None
+    return Rated(len(ratings), median(ratings), min(ratings), max(ratings))
+
+
+def _fit_glasses(facts: SessionFacts, sample: Sample) -> list[Glass]:
+    """Glasses of one sample that nothing keeps from counting."""
     return [
         glass
         for glass in facts.glasses
         if glass.sample_id == sample.sample_id
-        and facts.outcome(glass) not in (None, "open")
         and not glass.is_aside
         and not sample.unfit
         and not facts.prepares_own(glass.person_id)
@@ -58,6 +85,8 @@ def _result(
         sentence=suspicion_words(suspicion, answers, outcomes["right"], facts.labels)
         if suspicion
         else "",
+        asks=facts.asked_label(sample.sample_id),
+        rated=rated_as(rated_glasses(facts, sample)),
     )
 
 
