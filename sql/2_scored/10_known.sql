@@ -2,7 +2,7 @@
 -- Purpose: every later view reads these, so that "as the record stood on 14 March" is one variable:
 --          set variable known_at on the cursor leaves out what was recorded after it.
 -- Grain:   that of the table named after known_; of things that are restated, the last statement.
--- Reads:   the tables of 02_people, 03_shelf, 04_sessions, 06_keeping and 07_decisions
+-- Reads:   the tables of 02_people, 03_shelf, 04_sessions, 06_keeping and 07_decisions, accepted_words
 -- Used by: all views below, sql/queries
 
 create or replace view known_moment as
@@ -28,6 +28,28 @@ create or replace view known_meaning as
 select words_key, arg_max_null(compound, entry_no) as compound
 from synonym, known_moment
 where recorded_at <= known_at
+group by words_key;
+
+create or replace view known_accepted as
+select words_key, compound
+from accepted_words, known_moment
+where recorded_at <= known_at
+group by words_key, compound
+having arg_max(is_accepted, entry_no);
+
+-- How own words are read: right_for are the compound they mean and those for which they are accepted
+-- besides (null where there is none); names_one is that compound where they can mean but one. Words
+-- that name none and are accepted for some name no one compound. Nothing here looks at a glass.
+create or replace view known_reading as
+select
+    words_key,
+    list(compound order by compound) filter (where compound is not null) as right_for,
+    if(count(*) = 1, any_value(compound), null)                          as names_one
+from (
+    select words_key, compound from known_meaning
+    union
+    select words_key, compound from known_accepted
+)
 group by words_key;
 
 create or replace view known_family as

@@ -1,14 +1,21 @@
 -- answered_glass: says what a hit is.
 -- Purpose: puts each answer beside what was in the glass, whether it counts or not.
---          right   the compound's name (or a synonym), or the right pick in a forced choice
---          wrong   another compound's name, words that stand for none, or the wrong pick
+--          right   the compound's name (or a synonym), words that are accepted for it, or the right
+--                  pick in a forced choice
+--          wrong   another compound's name, words that stand for none or are accepted for others only,
+--                  or the wrong pick
 --          noticed "something", without a name: perceived, not named right
 --          open    own words whose meaning nobody has said yet: perceived, right or wrong not known
 --          missed  nothing noticed
 --          In a blank: right = nothing noticed; wrong and noticed = a call. A/not-A: "yes" to a spiked
---          glass is right and to a blank wrong, "no" the other way round (missed, right).
+--          glass is right and to a blank wrong, "no" the other way round (missed, right); none where
+--          it asked about another compound than the one in the glass.
+--          named_compound of words that may mean several: the glass's own compound where they are right
+--          for it, since they found it; else none, since nobody can tell which one was meant. So a wrong
+--          one is a call and a wrong name, but never a call of one compound, nor half of a mix-up. The
+--          beer may explain a call in a blank if it may explain any of right_for.
 -- Grain:   one row per answered serving whose method has an outcome.
--- Reads:   known_serving, known_answer, known_aside, known_person, known_meaning, sample_level,
+-- Reads:   known_serving, known_answer, known_aside, known_person, known_reading, sample_level,
 --          known_open_session, known_own_preparation, unfit_sample
 -- Used by: scored_answer, queries/session_outcomes, queries/sample_tally
 
@@ -30,15 +37,20 @@ select
     sample_level.total_level,
     coalesce(sample_level.background_level, 0) as background_level,
     known_answer.words,
-    known_meaning.compound                    as named_compound,
+    case
+        when list_contains(known_reading.right_for, sample_level.compound) then sample_level.compound
+        else known_reading.names_one
+    end                                       as named_compound,
+    known_reading.right_for,
     case
         when kind in ('right', 'wrong') then kind
         when kind = 'yes' and sample_level.compound is null then 'wrong'
         when kind = 'yes' or (kind = 'no' and sample_level.compound is null) then 'right'
         when kind = 'no' then 'missed'
         when kind = 'something' then 'noticed'
-        when kind = 'words' and known_meaning.words_key is null then 'open'
-        when kind = 'words' and known_meaning.compound = sample_level.compound then 'right'
+        when kind = 'words' and known_reading.words_key is null then 'open'
+        when kind = 'words' and list_contains(known_reading.right_for, sample_level.compound)
+            then 'right'
         when kind = 'words' then 'wrong'
         when kind = 'nothing' and sample_level.compound is null then 'right'
         when kind = 'nothing' then 'missed'
@@ -53,8 +65,9 @@ from known_serving
 join known_answer using (serving_id)
 join known_person on known_person.spelled_id = known_serving.person_id
 join sample_level using (sample_id)
-left join known_meaning using (words_key)
-where known_serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc', 'a_not_a');
+left join known_reading using (words_key)
+where known_serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc', 'a_not_a')
+  and known_serving.serving_id not in (select serving_id from asks_another);
 
 
 -- scored_answer: the answers that are evidence.

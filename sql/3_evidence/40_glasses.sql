@@ -16,7 +16,8 @@ where method = 'naming' and not is_blank;
 --          explain it ("possible background"): a compound expected in that family (by the shelf, or
 --          by the rulebook, whose list stands in the cursor's variable also_expected as "family
 --          compound"), or one whose background there is unknown or at least half the threshold.
---          Own words whose meaning nobody has said yet leave the glass out, here as in spiked ones.
+--          Words that may mean several are explained where one of these is. Own words whose meaning
+--          nobody has said yet leave the glass out, here as in spiked ones.
 -- Grain:   one row per answered naming glass without a compound.
 -- Reads:   scored_answer, known_family_compound, known_background, known_threshold
 -- Used by: queries/blanks, queries/blank_counts
@@ -29,24 +30,29 @@ with blank as (
     where method = 'naming' and is_blank and outcome <> 'open'
 ),
 
+called as (
+    select serving_id, beer, family, session_on, unnest(right_for) as compound
+    from blank
+),
+
 background_then as (
     select
-        blank.beer,
-        blank.family,
-        blank.named_compound,
-        blank.session_on,
+        called.beer,
+        called.family,
+        called.compound,
+        called.session_on,
         arg_max(known, valid_from_on)                as known,
         arg_max_null(background_ug_l, valid_from_on) as background_ug_l
-    from (select distinct beer, family, named_compound, session_on from blank) as blank
+    from (select distinct beer, family, compound, session_on from called) as called
     join known_background
-        on  known_background.beer = blank.beer
-        and known_background.compound = blank.named_compound
-        and known_background.valid_from_on <= blank.session_on
-    group by blank.beer, blank.family, blank.named_compound, blank.session_on
+        on  known_background.beer = called.beer
+        and known_background.compound = called.compound
+        and known_background.valid_from_on <= called.session_on
+    group by called.beer, called.family, called.compound, called.session_on
 ),
 
 explained as (
-    select beer, family, named_compound, session_on
+    select beer, family, compound, session_on
     from background_then
     where known = 'unknown'
        or background_ug_l >= 0.5 * (
@@ -55,9 +61,23 @@ explained as (
                 (known_threshold.family = background_then.family, valid_from_on)
             )
             from known_threshold
-            where known_threshold.compound = background_then.named_compound
+            where known_threshold.compound = background_then.compound
               and known_threshold.family in (background_then.family, '')
               and known_threshold.valid_from_on <= background_then.session_on
+        )
+),
+
+possible as (
+    select serving_id
+    from called
+    where (family, compound) in (
+            select (family, compound) from known_family_compound where role = 'expected'
+        )
+       or concat(family, ' ', compound) in (
+            select unnest(getvariable('also_expected')::varchar[])
+        )
+       or (beer, family, compound, session_on) in (
+            select (beer, family, compound, session_on) from explained
         )
 )
 
@@ -70,16 +90,5 @@ select
     blank.named_compound,
     blank.words,
     blank.is_call,
-    blank.is_call and coalesce(
-        (blank.family, blank.named_compound) in (
-            select (family, compound) from known_family_compound where role = 'expected'
-        )
-        or concat(blank.family, ' ', blank.named_compound) in (
-            select unnest(getvariable('also_expected')::varchar[])
-        )
-        or (blank.beer, blank.family, blank.named_compound, blank.session_on) in (
-            select (beer, family, named_compound, session_on) from explained
-        ),
-        false
-    ) as is_possible_background
+    blank.is_call and blank.serving_id in (select serving_id from possible) as is_possible_background
 from blank;

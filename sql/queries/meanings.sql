@@ -1,7 +1,7 @@
 -- meanings: which words mean which compound.
 -- Params:  (none)
 -- Grain:   one row per folded wording.
--- Used by: steps.answers, steps.bring_in, steps.words
+-- Used by: steps.accepted_words, steps.words
 
 select words_key, compound
 from known_meaning

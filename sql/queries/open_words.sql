@@ -1,4 +1,4 @@
--- open_words: own words that stand for no compound yet, in sessions that are closed.
+-- open_words: own words of which nobody has said yet what they mean, in sessions that are closed.
 -- Params:  (none)
 -- Grain:   one row per folded wording, the most frequent first.
 -- Used by: steps.words
@@ -10,6 +10,6 @@ join sample using (sample_id)
 join sitting using (sitting_id)
 where kind = 'words'
   and session_id not in (select session_id from known_open_session)
-  and words_key not in (select words_key from known_meaning)
+  and words_key not in (select words_key from known_reading)
 group by words_key
 order by answers desc, words_key;

@@ -8,6 +8,7 @@ from hashlib import sha256
 
 import pytest
 
+from seatworthy.steps.accepted_words import accept_words, take_words_back
 from seatworthy.steps.asides import put_glass_back, set_glass_aside
 from seatworthy.steps.bring_in import bring_in_results
 from seatworthy.steps.desk import open_desk
@@ -150,6 +151,13 @@ CONCERNING = {
     "a word that means a compound": lambda desk, _: map_words(desk, "wet dog", "t2n"),
     "a word corrected to another": lambda desk, _: correct(desk, "104", "words", "wet hay"),
     "a word that means none": lambda desk, _: map_words(desk, "wet hay", "none"),
+    "a word accepted for a compound": lambda desk, _: accept_words(desk, "wet hay", ["h2s"]),
+    "the same for one more": lambda desk, _: accept_words(desk, "wet hay", ["ethanethiol"]),
+    "a threshold of what a word is accepted for": lambda desk, _: threshold(
+        desk, compound="ethanethiol"
+    ),
+    "a background of what a word is accepted for": lambda desk, _: background(desk, "ethanethiol"),
+    "a word not accepted any more": lambda desk, _: take_words_back(desk, "wet hay", ["h2s"]),
     "a glass set aside": lambda desk, _: glass_aside(desk, "102"),
     "a sample set aside": lambda desk, _: sample_aside(desk, "111"),
     "another sample in the glass": lambda desk, _: poured_instead(desk),
@@ -193,6 +201,9 @@ OF_OTHERS = {
     "a threshold from a later day": lambda desk, _: threshold(desk, since=date(2026, 3, 13)),
     "a threshold of a compound never touched": lambda desk, _: threshold(desk, compound="h2s"),
     "a word not used by this person": lambda desk, _: map_words(desk, "old boots", "h2s"),
+    "a word accepted that this person did not use": lambda desk, _: accept_words(
+        desk, "old boots", ["dms"]
+    ),
     "two spellings of somebody else merged": lambda desk, _: merge_people(desk, "Dora", "Cleo"),
 }
 

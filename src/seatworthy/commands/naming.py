@@ -3,12 +3,25 @@
 import argparse
 import sys
 from getpass import getpass
+from typing import Final
 
 from seatworthy.commands.command import Command, Said, existing_desk_of, store_word
 from seatworthy.errors import PanelError
+from seatworthy.steps.accepted_words import (
+    accept_words,
+    read_anew,
+    take_words_back,
+    word_groups,
+)
+from seatworthy.steps.desk import Desk
 from seatworthy.steps.people import everybody, find_person, merge_people, split_people
 from seatworthy.steps.signers import renew_pin
 from seatworthy.steps.words import map_words, open_words
+
+_SAY_ALSO: Final = (
+    "Say words and what they mean: seatworthy words WORDS COMPOUND, or seatworthy words WORDS --accept "
+    "NAME NAME"
+)
 
 
 def _people_words(parser: argparse.ArgumentParser) -> None:
@@ -46,28 +59,57 @@ def _words_words(parser: argparse.ArgumentParser) -> None:
         metavar="COMPOUND",
         help='what they mean; "none" if nothing on the shelf',
     )
+    several = parser.add_mutually_exclusive_group()
+    several.add_argument(
+        "--accept",
+        nargs="+",
+        metavar="NAME",
+        help="compounds that the words are right for, each of them, beside what they mean",
+    )
+    several.add_argument(
+        "--take-back", nargs="+", metavar="NAME",
+        help="compounds that the words are not accepted for any more",
+    )  # fmt: skip
 
 
 def _words(said: Said) -> int:
     desk = existing_desk_of(said)
     try:
-        if said.wording and not said.compound:
-            print(
-                "Say also which compound is meant: seatworthy words WORDS COMPOUND", file=sys.stderr
-            )
+        is_several = bool(said.accept or said.take_back)
+        if is_several != bool(said.wording) and not said.compound:
+            print(_SAY_ALSO, file=sys.stderr)
             return 1
-        if said.wording:
+        if said.compound:
             key = map_words(desk, said.wording, said.compound, again=said.again)
             meaning = f"means {key}" if key else "stands for no compound"
             print(f"“{said.wording}” {meaning} from now on, in answers past and to come.")
-        found = open_words(desk)
-        for words in found:
-            print(f"{words.answers:5}  {words.words}")
-        if not found:
-            print("Nothing on record waits for a meaning.")
+        if said.accept:
+            _tell_read_anew(desk, said.wording)
+            print(accept_words(desk, said.wording, said.accept))
+        if said.take_back:
+            _tell_read_anew(desk, said.wording)
+            print(take_words_back(desk, said.wording, said.take_back))
+        _list_words(desk)
     finally:
         desk.close()
     return 0
+
+
+def _tell_read_anew(desk: Desk, words: str) -> None:
+    if told := read_anew(desk, words):
+        print(told, file=sys.stderr)
+
+
+def _list_words(desk: Desk) -> None:
+    """What waits, then what is accepted for compounds."""
+    found = open_words(desk)
+    for words in found:
+        print(f"{words.answers:5}  {words.words}")
+    if not found:
+        print("Nothing on record waits for a meaning.")
+    for group in word_groups(desk):
+        besides = f" (means {group.meant})" if group.meant else ""
+        print(f"{group.words}{besides}: right for {group.accepted}")
 
 
 PEOPLE = Command(
@@ -76,7 +118,9 @@ PEOPLE = Command(
     _people,
 )
 WORDS = Command(
-    "Without words: the list. With words and a compound: state once what the words mean.",
+    "Without words: the list. With words and a compound: state once what the words mean. With --accept:\n"
+    "words that are right for any of several compounds, as in: words mercaptan --accept ethanethiol\n"
+    "methanethiol. A verdict may change by it; what is signed stays.",
     _words_words,
     _words,
 )

@@ -20,12 +20,19 @@ from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.paper_sizes import choose_size
 from seatworthy.pages.session import no_session
 from seatworthy.pages.session_jugs import offer_aside
+from seatworthy.pages.session_words import offer_meanings
 from seatworthy.pages.telling import tell_only_about
 from seatworthy.phrases import STANDING_WORDS, multiple
 from seatworthy.steps import closing, feedback, supposing
 from seatworthy.steps import sessions as session_steps
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.reveal_views import ChangeLine, RevealView, SampleResult, StandingChange
+from seatworthy.steps.reveal_views import (
+    ChangeLine,
+    Rated,
+    RevealView,
+    SampleResult,
+    StandingChange,
+)
 
 _NO_EFFECT: Final = "Without it no standing of today would change."
 _EFFECT: Final = "Without it these standings of today would change:"
@@ -54,8 +61,9 @@ def show() -> None:
         lines = "".join(tag("li", escaped(line)) for line in view.not_counted)
         parts += [tag("h2", "Not counted"), tag("ul", lines, class_="care")]
     if view.corrections:
-        parts += [tag("h2", "Corrected or set aside"), corrections_table(view.corrections)]
+        parts += [tag("h2", "Corrected, changed or set aside"), corrections_table(view.corrections)]
     st.html(paper(*parts, _ways(view), class_="proof"))
+    offer_meanings(desk, view.session_id)
     with st.expander("A jug was wrong: set it aside, or put it back"):
         _offer_aside(desk, view)
 
@@ -119,6 +127,8 @@ def _standing(standing: str) -> str:
 def _sample(sample: SampleResult, *, has_sittings: bool) -> str:
     level = "" if sample.level is None else f", {multiple(float(sample.level))}"
     notes = [sample.sitting] if has_sittings else []
+    notes += [f"asked about {sample.asks}"] if sample.asks else []
+    notes += [_rated(sample.rated)] if sample.rated and sample.answers else []
     notes += ["set aside"] if sample.is_aside else []
     notes += [f"not for qualification: {sample.unfit}"] if sample.unfit else []
     what = escaped(f"{sample.label}{level}") + tag("i", escaped(", ".join(notes)))
@@ -133,7 +143,25 @@ def _sample(sample: SampleResult, *, has_sittings: bool) -> str:
         tag("td", str(sample.unnamed or ""), class_="count", data_head="noticed, no name:"),
         tag("td", str(sample.other_names or ""), class_="count", data_head="another name:"),
     ]
+    if sample.asks and not (sample.unnamed or sample.missed and sample.other_names):
+        cells[3:] = [tag("td", _yes_or_no(sample), colspan="3", class_="count")]
+    if sample.rated is not None and not sample.answers:
+        words = escaped(_rated(sample.rated))
+        cells[2:] = [tag("td", words, colspan="4", class_="count", data_head="rated:")]
     return tag("tr", "".join(cells), class_="is-suspect" if sample.is_suspect else None)
+
+
+def _yes_or_no(sample: SampleResult) -> str:
+    """How many were wrong about whether it was there; nothing if nobody was."""
+    if sample.missed:
+        return f"{sample.missed} said no"
+    return f"{sample.other_names} said yes" if sample.other_names else ""
+
+
+def _rated(rated: Rated) -> str:
+    """Neither right nor wrong: how many rated it, and what."""
+    size = "1 rating" if rated.ratings == 1 else f"{rated.ratings} ratings"
+    return f"{size}: {rated.words}"
 
 
 def _ways(view: RevealView) -> str:

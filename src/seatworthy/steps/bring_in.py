@@ -150,6 +150,13 @@ def _refuse_taken_names(desk: Desk, path: Path, shelf: Shelf) -> None:
         for words in (compound.key, compound.label)
         if known.find(words) not in (None, compound.key)
     ]
+    accepted = {row["words_key"] for row in desk.store.rows("word_groups")}
+    faults += [
+        Fault(None, f"[[compounds]] “{words}” is accepted for other compounds already.")
+        for compound in shelf.compounds
+        for words in (compound.key, compound.label)
+        if fold(words) in accepted and known.find(words) != compound.key
+    ]
     if faults:
         raise FileRefused(path.name, faults)
 
@@ -171,7 +178,7 @@ def _refuse_two_families(found: ResultsFile) -> None:
 
 def _not_decided(desk: Desk, words: Mapping[str, int]) -> dict[str, int]:
     """Words that mean no compound and of which nobody has said so yet, the most frequent first."""
-    decided = {row["words_key"] for row in desk.store.rows("meanings")}
+    decided = {row["words_key"] for row in desk.store.rows("word_readings")}
     left = [(written, often) for written, often in words.items() if fold(written) not in decided]
     return dict(sorted(left, key=lambda pair: -pair[1]))
 

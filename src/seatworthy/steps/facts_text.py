@@ -9,6 +9,8 @@ FORM = "facts of a seat, form 1"
 # With how the glasses were prepared; only where anything of that is on record, so that a text of the
 # first form stays what it was.
 FORM_PREPARED = "facts of a seat, form 2"
+# With the words that are accepted for several compounds, likewise, after what there is of preparations.
+FORM_ACCEPTED = "facts of a seat, form 3"
 KEPT = 200
 
 
@@ -26,16 +28,17 @@ def facts_text(
     """
     rows = desk.store.rows("facts", known_at, person_id=person_id, until_on=as_of)
     prepared = desk.store.rows("facts_prepared", known_at, person_id=person_id, until_on=as_of)
-    form = FORM_PREPARED if prepared else FORM
+    accepted = desk.store.rows("facts_accepted", known_at, person_id=person_id, until_on=as_of)
+    form = FORM_ACCEPTED if accepted else FORM_PREPARED if prepared else FORM
     head = f"{form}\x1f{person_id}\x1f{family}\x1f{as_of}"
-    return "\n".join([head, *(row["fact"] for row in [*rows, *prepared])])
+    return "\n".join([head, *(row["fact"] for row in [*rows, *prepared, *accepted])])
 
 
 def facts_digest(
     desk: Desk, person_id: str, family: str, as_of: date, known_at: datetime | None = None
 ) -> str:
     """SHA-256 over `facts_text`, 64 hexadecimal digits; kept as long as nothing is recorded."""
-    asked = (desk.version, person_id, family, as_of, known_at)
+    asked = (desk.counted_version, person_id, family, as_of, known_at)
     found = desk.digests.get(asked)
     if found is None:
         text = facts_text(desk, person_id, family, as_of, known_at)

@@ -1,6 +1,6 @@
 """States what words mean, and compounds of the brewery's own."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from seatworthy.errors import PanelError
@@ -8,6 +8,7 @@ from seatworthy.intake.answers import read_answer
 from seatworthy.intake.shelf_items import Compound, Shelf
 from seatworthy.intake.tables import TableRow, shelf_rows
 from seatworthy.intake.words import Unreadable, fold, quoted, read_name
+from seatworthy.steps.accepted_words import accept_words, group_of
 from seatworthy.steps.concentrations import UNITS
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
@@ -20,7 +21,9 @@ _KEY_LENGTH: Final = 40
 _DESCRIPTORS_LENGTH: Final = 120
 
 
-def give_meaning(desk: Desk, words: str, compound: str, *, again: bool = False) -> str:
+def give_meaning(
+    desk: Desk, words: str, compound: str, *, again: bool = False, by: str | None = None
+) -> str:
     """State what a wording means; answers past and to come are read so.
 
     Args:
@@ -28,6 +31,7 @@ def give_meaning(desk: Desk, words: str, compound: str, *, again: bool = False) 
         words: The wording.
         compound: The compound's key, or `NO_COMPOUND` where they name none.
         again: Whether words that have a meaning may get another.
+        by: Who says so.
 
     Raises:
         PanelError: if the words cannot mean a compound, or have another meaning and not `again`.
@@ -44,10 +48,36 @@ def give_meaning(desk: Desk, words: str, compound: str, *, again: bool = False) 
     if before is not None and not again:
         message = f"“{words}” stands for {_named(desk, before)} already. Nothing was recorded."
         raise PanelError(message)
-    map_words(desk, words.strip(), compound, again=True)
+    map_words(desk, words.strip(), compound, again=True, by=by)
+    if (group := group_of(desk, words)) is not None:
+        return f"“{words}” stands for {_named(desk, compound)} and stays {group.besides}."
     if compound == NO_COMPOUND:
         return f"“{words}” names no compound; its answers count as wrong names."
     return f"“{words}” stands for {_named(desk, compound)}; answers past and to come are read so."
+
+
+def say_meaning(
+    desk: Desk, words: str, compounds: Sequence[str], *, names_none: bool, by: str | None = None
+) -> str:
+    """State what a wording means: one compound, none, or that it is right for any of several.
+
+    Args:
+        desk: The open store.
+        words: The wording.
+        compounds: Keys of what was chosen.
+        names_none: Whether it was said that they name none.
+        by: Who says so.
+
+    Raises:
+        PanelError: if nothing was chosen, or compounds and none of them, or the words keep their meaning.
+    """
+    if names_none and compounds:
+        message = "Compounds were chosen, and that the words name none. Nothing was recorded."
+        raise PanelError(message)
+    if len(compounds) > 1:
+        return accept_words(desk, words, compounds, by=by)
+    chosen = NO_COMPOUND if names_none else next(iter(compounds), "")
+    return give_meaning(desk, words, chosen, again=True, by=by)
 
 
 def other_meaning(desk: Desk, words: str, compound: str) -> str:
@@ -121,6 +151,9 @@ def _own_name(desk: Desk, label: str) -> str:
     taken = vocabulary(desk).find(name) or vocabulary(desk).find(_key_of(name))
     if taken is not None:
         message = f"“{name}” stands for {_named(desk, taken)} already. Nothing was recorded."
+        raise PanelError(message)
+    if (group := group_of(desk, name) or group_of(desk, _key_of(name))) is not None:
+        message = f"“{name}” is {group.besides} already. Nothing was recorded."
         raise PanelError(message)
     return name
 

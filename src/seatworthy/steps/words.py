@@ -7,6 +7,7 @@ from seatworthy.intake.answers import read_answer
 from seatworthy.intake.tables import synonym_rows
 from seatworthy.intake.words import Unreadable, Vocabulary, fold
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.labels import short_label
 from seatworthy.steps.signing import sign
 
 NO_COMPOUND = "none"
@@ -14,7 +15,7 @@ NO_COMPOUND = "none"
 
 @dataclass(frozen=True)
 class OpenWords:
-    """A wording that stands for no compound yet, and in how many answers it occurs."""
+    """A wording of which nobody has said yet what it means, and in how many answers it occurs."""
 
     words: str
     answers: int
@@ -32,8 +33,10 @@ def vocabulary(desk: Desk) -> Vocabulary:
     )
 
 
-def _refuse_reserved(desk: Desk, words: str) -> None:
-    """Words that say nothing, something or nobody there keep that meaning; so do compounds' names.
+def read_wording(desk: Desk, words: str) -> str:
+    """A wording as it is kept.
+
+    Words that say nothing, something or nobody there keep that meaning; so do compounds' names.
 
     Raises:
         PanelError: if the wording is one of these, or no wording at all.
@@ -47,16 +50,35 @@ def _refuse_reserved(desk: Desk, words: str) -> None:
         message = f"“{words}” means {answer.kind} in every results file; it cannot mean a compound."
         raise PanelError(message)
     own = {
-        fold(row[name]) for row in desk.store.rows("compounds") for name in ("compound", "label")
+        fold(name)
+        for row in desk.store.rows("compounds")
+        for name in (row["compound"], row["label"], short_label(row["label"]))
     }
     if fold(words) in own:
         message = f"“{words}” is the name of a compound; it cannot get another meaning."
         raise PanelError(message)
+    return answer.words or words
 
 
 def open_words(desk: Desk) -> list[OpenWords]:
-    """Own words with the name open, the most frequent first."""
+    """Own words of closed sessions that wait for a meaning, the most frequent first."""
     return [OpenWords(row["words"], row["answers"]) for row in desk.store.rows("open_words")]
+
+
+def compound_named(desk: Desk, name: str) -> str:
+    """Key of the compound that goes by a name.
+
+    Raises:
+        PanelError: if none on the shelf does.
+    """
+    known = vocabulary(desk)
+    key = known.find(name)
+    if key is None:
+        near = ", ".join(known.nearest(name))
+        hint = f" Nearest: {near}." if near else ""
+        message = f"“{name}” is not a compound on the shelf.{hint}"
+        raise PanelError(message)
+    return key
 
 
 def map_words(
@@ -64,7 +86,8 @@ def map_words(
 ) -> str | None:
     """State once, dated, what a wording means; answers past and to come are read so.
 
-    A wording that stands for no compound makes its answers wrong names.
+    A wording that stands for no compound makes its answers wrong names. What it is accepted for besides
+    stays accepted.
 
     Args:
         desk: The open store.
@@ -79,14 +102,8 @@ def map_words(
     Raises:
         PanelError: if the compound is not on the shelf, or the words have a meaning already.
     """
-    known = vocabulary(desk)
-    key = known.find(compound)
-    if key is None and compound.casefold() != NO_COMPOUND:
-        near = ", ".join(known.nearest(compound))
-        hint = f" Nearest: {near}." if near else ""
-        message = f"“{compound}” is not a compound on the shelf.{hint}"
-        raise PanelError(message)
-    _refuse_reserved(desk, words)
+    key = None if compound.casefold() == NO_COMPOUND else compound_named(desk, compound)
+    read_wording(desk, words)
     before = {row["words_key"]: row["compound"] for row in desk.store.rows("meanings")}
     if fold(words) in before and not again:
         meant = before[fold(words)] or "no compound"
