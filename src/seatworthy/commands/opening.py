@@ -1,12 +1,16 @@
 """demo and open: the pages in a browser."""
 
 import argparse
+import sys
 from pathlib import Path
 
-from seatworthy.commands.command import Command, Said, desk_of, store_word
-from seatworthy.commands.launcher import open_pages
+from seatworthy.commands.asking_passphrase import settle_passphrase
+from seatworthy.commands.command import Command, Said, store_word
+from seatworthy.commands.lan import lan_words, listening
+from seatworthy.commands.launcher import free_port, open_pages
 from seatworthy.steps.demo import set_up_demo
-from seatworthy.steps.desk import open_desk, store_path
+from seatworthy.steps.desk import Desk, held_desk, let_go, store_path
+from seatworthy.steps.safekeeping import folder_warning
 
 DEMO_STORE = Path("seatworthy-demo") / "panel.duckdb"
 
@@ -21,6 +25,7 @@ def _page_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--no-browser", action="store_true", help="print the address, open no browser"
     )
+    lan_words(parser)
 
 
 def _port(text: str) -> int:
@@ -42,23 +47,30 @@ def _demo(said: Said) -> int:
             f"An invented brewery was set up in {DEMO_STORE}: {len(brought.new_people)} panellists, "
             f"{brought.sessions} sessions, {brought.added} answers."
         )
-    desk = open_desk(DEMO_STORE)
-    try:
-        return open_pages(DEMO_STORE, said.port, browser=not said.no_browser)
-    finally:
-        desk.close()
+    return _serve(said, held_desk(DEMO_STORE))
 
 
 def _open(said: Said) -> int:
     path = store_path(said.store)
     is_new = not path.exists()
-    desk = desk_of(said)  # held as long as the server runs, so that there is one owner
+    if warning := folder_warning(path):
+        print(warning, file=sys.stderr)
+    desk = held_desk(path)
     if is_new:
         print(f"{path} is a new, empty store. Start with the shelf and the people.")
+    return _serve(said, desk)
+
+
+def _serve(said: Said, desk: Desk) -> int:
+    """Serve the pages; the desk is held as long as that lasts, so that there is one owner."""
     try:
-        return open_pages(store_path(said.store), said.port, browser=not said.no_browser)
+        to = listening(said)
+        port = free_port(to.address, said.port)
+        if to.is_lan:
+            settle_passphrase(desk, new=said.new_passphrase)
+        return open_pages(desk.store.path, port, browser=not said.no_browser, to=to)
     finally:
-        desk.close()
+        let_go(desk)
 
 
 DEMO = Command(
@@ -68,8 +80,8 @@ DEMO = Command(
     _demo,
 )
 OPEN = Command(
-    "Serve the pages of your store on this machine only, and open them in the browser; a store that\n"
-    "is not there yet is made. Close with Ctrl+C.",
+    "Serve the pages of your store, and open them in the browser; a store that is not there yet is\n"
+    "made. Only this machine reaches them, unless --lan lets phones in. Close with Ctrl+C.",
     _open_words,
     _open,
 )

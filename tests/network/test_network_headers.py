@@ -5,8 +5,10 @@ from pathlib import Path
 import pytest
 
 from seatworthy.charts.palette import COLOURS
+from seatworthy.network.headers import SecurityHeaders, content_policy
+from seatworthy.network.origins import OwnOrigins
+from seatworthy.network.refusals import Refusals
 from seatworthy.pages.look import style_sheet
-from seatworthy.pages.shield import OwnOrigins, SecurityHeaders, content_policy
 
 CONFIG = Path(__file__).parents[2] / ".streamlit" / "config.toml"
 
@@ -15,11 +17,11 @@ def config():
     return tomllib.loads(CONFIG.read_text(encoding="utf-8"))
 
 
-def headers_of(answer):
+def headers_of(answer, own=()):
     sent = []
 
     async def server(scope, receive, send):
-        await send({"type": "http.response.start", "status": 200, "headers": []})
+        await send({"type": "http.response.start", "status": 200, "headers": list(own)})
         await send({"type": "http.response.body", "body": answer})
 
     async def send(message):
@@ -29,7 +31,9 @@ def headers_of(answer):
     with pytest.raises(StopIteration, match="^$"):
         SecurityHeaders(server)({"type": "http"}, None, send).send(None)
     assert sent[1]["body"] == answer
-    return {name.decode(): value.decode() for name, value in sent[0]["headers"]}
+    named = [name.lower() for name, _ in sent[0]["headers"]]
+    assert sorted(named) == sorted(set(named))
+    return {name.decode().lower(): value.decode() for name, value in sent[0]["headers"]}
 
 
 def test_every_answer_carries_the_headers():
@@ -40,18 +44,34 @@ def test_every_answer_carries_the_headers():
     assert "frame-ancestors 'none'" in headers["content-security-policy"]
 
 
+def test_an_answer_that_says_a_header_itself_keeps_its_own():
+    own = [
+        (b"Content-Security-Policy", b"default-src 'none'"),
+        (b"referrer-policy", b"same-origin"),
+    ]
+    headers = headers_of(b"hello", own)
+    assert headers["content-security-policy"] == "default-src 'none'"
+    assert headers["referrer-policy"] == "same-origin"
+    assert headers["x-frame-options"] == "DENY"
+
+
 @pytest.mark.parametrize(
-    ("kind", "origin", "passed"),
+    ("kind", "host", "origin", "passed"),
     [
-        ("http", None, True),
-        ("http", b"http://127.0.0.1:8501", True),
-        ("websocket", b"http://localhost:8501", True),
-        ("websocket", b"http://evil.example", False),
-        ("http", b"null", False),
-        ("websocket", b"http://127.0.0.1.evil.example", False),
+        ("http", b"127.0.0.1:8501", None, True),
+        ("http", b"127.0.0.1:8501", b"http://127.0.0.1:8501", True),
+        ("websocket", b"localhost:8501", b"http://localhost:8501", True),
+        ("websocket", b"192.0.2.20:8501", b"http://192.0.2.20:8501", True),
+        ("websocket", b"127.0.0.1:8501", b"http://evil.example", False),
+        ("http", b"127.0.0.1:8501", b"null", False),
+        ("websocket", b"127.0.0.1:8501", b"http://127.0.0.1.evil.example", False),
+        ("http", b"127.0.0.1:8501", b"http://127.0.0.1:9000", False),
+        ("http", b"127.0.0.1:8501", b"https://127.0.0.1:8501", False),
+        ("http", b"127.0.0.1:8501", b"http://localhost:8501", False),
+        ("http", b"127.0.0.1:8501", b"", False),
     ],
 )
-def test_only_our_own_pages_may_ask(kind, origin, passed):
+def test_only_our_own_pages_may_ask(kind, host, origin, passed):
     reached, sent = [], []
 
     async def server(scope, receive, send):
@@ -60,9 +80,12 @@ def test_only_our_own_pages_may_ask(kind, origin, passed):
     async def send(message):
         sent.append(message)
 
-    headers = [] if origin is None else [(b"origin", origin)]
+    headers = [(b"host", host), *([] if origin is None else [(b"origin", origin)])]
+    scope = {"type": kind, "headers": headers}
+    if kind == "websocket":
+        scope["scheme"] = "ws"
     with pytest.raises(StopIteration, match="^$"):
-        OwnOrigins(server)({"type": kind, "headers": headers}, None, send).send(None)
+        OwnOrigins(server, Refusals())(scope, None, send).send(None)
     assert bool(reached) is passed
     assert bool(sent) is not passed
 

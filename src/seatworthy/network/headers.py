@@ -2,66 +2,35 @@
 
 import re
 from base64 import b64encode
-from collections.abc import Awaitable, Callable, MutableMapping
 from functools import cache
 from hashlib import sha256
+from importlib.util import find_spec
 from pathlib import Path
-from typing import Any, Final
-from urllib.parse import urlsplit
 
-import streamlit
-
-OWN_HOSTS: Final = ["127.0.0.1", "localhost"]
-
-_Message = MutableMapping[str, Any]
-_Receive = Callable[[], Awaitable[_Message]]
-_Send = Callable[[_Message], Awaitable[None]]
-_Server = Callable[[_Message, _Receive, _Send], Awaitable[None]]
+from seatworthy.network.asgi import Headers, Message, Receive, Send, Server
 
 
 class SecurityHeaders:
-    """ASGI middleware: the headers below on every answer.
+    """ASGI middleware: the headers below on every answer that does not say its own.
 
     Args:
         app: The server behind it.
     """
 
-    def __init__(self, app: _Server) -> None:
+    def __init__(self, app: Server) -> None:
         self._app = app
 
-    async def __call__(self, scope: _Message, receive: _Receive, send: _Send) -> None:
+    async def __call__(self, scope: Message, receive: Receive, send: Send) -> None:
         """Pass a request on and add the headers when its answer starts."""
 
-        async def send_with_headers(message: _Message) -> None:
+        async def send_with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
-                message["headers"] = [*message.get("headers", []), *_headers()]
+                own = list(message.get("headers", []))
+                said = {name.lower() for name, _ in own}
+                message["headers"] = own + [pair for pair in _headers() if pair[0] not in said]
             await send(message)
 
         await self._app(scope, receive, send_with_headers)
-
-
-class OwnOrigins:
-    """ASGI middleware: refuses what another site's page asks for, before the framework looks at it.
-
-    The framework would refuse it too, but only after asking a machine outside for this one's address.
-
-    Args:
-        app: The server behind it.
-    """
-
-    def __init__(self, app: _Server) -> None:
-        self._app = app
-
-    async def __call__(self, scope: _Message, receive: _Receive, send: _Send) -> None:
-        """Pass a request on if it names no origin, or one of our own hosts."""
-        origins = [value for name, value in scope.get("headers", []) if name == b"origin"]
-        if all(urlsplit(origin.decode("latin-1")).hostname in OWN_HOSTS for origin in origins):
-            await self._app(scope, receive, send)
-        elif scope["type"] == "websocket":
-            await send({"type": "websocket.close", "code": 1008})
-        else:
-            await send({"type": "http.response.start", "status": 403, "headers": []})
-            await send({"type": "http.response.body", "body": b"Another site's page may not ask."})
 
 
 def content_policy() -> str:
@@ -90,8 +59,10 @@ def content_policy() -> str:
     )
 
 
+# No word that binds a browser to https: the same address may be opened without a certificate
+# next week, and a phone would then refuse it.
 @cache
-def _headers() -> list[tuple[bytes, bytes]]:
+def _headers() -> Headers:
     return [
         (b"content-security-policy", content_policy().encode("ascii")),
         (b"x-content-type-options", b"nosniff"),
@@ -101,6 +72,14 @@ def _headers() -> list[tuple[bytes, bytes]]:
 
 
 def _own_script_digests() -> list[str]:
-    shell = (Path(streamlit.__file__).parent / "static" / "index.html").read_text(encoding="utf-8")
+    shell = (_frame_folder() / "static" / "index.html").read_text(encoding="utf-8")
     scripts = re.findall(r"<script>(.*?)</script>", shell, flags=re.DOTALL)
     return [f"'sha256-{b64encode(sha256(s.encode()).digest()).decode()}'" for s in scripts]
+
+
+def _frame_folder() -> Path:
+    found = find_spec("streamlit")
+    if found is None or found.origin is None:
+        message = "the pages' frame is not installed"
+        raise ValueError(message)
+    return Path(found.origin).parent
