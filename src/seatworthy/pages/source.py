@@ -1,7 +1,8 @@
-"""Where pages get their answers: one open store for the process, each answer made once a version.
+"""Where pages get their answers: one open store for the process, each answer made once and kept.
 
-An answer "for today" is kept for a quarter of an hour at most, since every time zone's midnight
-falls on a quarter: no page shows yesterday's board in the morning.
+It is kept until something is recorded that counts. An answer "for today" is kept for a quarter of an
+hour at most, since every time zone's midnight falls on a quarter: no page shows yesterday's board in
+the morning.
 """
 
 import time
@@ -36,14 +37,14 @@ def the_desk() -> Desk:
 def board_view(family: str | None, as_of: date | None) -> BoardView:
     """The board of a beer family, the first one where None, for a day, today where None."""
     desk = _the_desk(str(store_path()))
-    return _board(desk, desk.version, family, as_of, known_at(desk, as_of), _quarter(as_of))
+    return _board(desk, desk.counted_version, family, as_of, known_at(desk, as_of), _quarter(as_of))
 
 
 def record_view(person_id: str, family: str | None, as_of: date | None) -> RecordView | None:
     """One panellist's record; None where nobody has this id."""
     desk = _the_desk(str(store_path()))
     return _record(
-        desk, desk.version, person_id, family, as_of, known_at(desk, as_of), _quarter(as_of)
+        desk, desk.counted_version, person_id, family, as_of, known_at(desk, as_of), _quarter(as_of)
     )
 
 
@@ -54,7 +55,7 @@ def closer_view(
     desk = _the_desk(str(store_path()))
     return _closer(
         desk,
-        desk.version,
+        desk.counted_version,
         person_id,
         compound,
         family,
@@ -67,25 +68,27 @@ def closer_view(
 def figures_of(person_id: str, as_of: date | None) -> PersonFigures | None:
     """One panellist over all compounds; None where nobody has this id."""
     desk = _the_desk(str(store_path()))
-    return _figures(desk, desk.version, person_id, as_of, known_at(desk, as_of), _quarter(as_of))
+    return _figures(
+        desk, desk.counted_version, person_id, as_of, known_at(desk, as_of), _quarter(as_of)
+    )
 
 
 def alarm_sentences(as_of: date | None) -> tuple[str, ...]:
     """What to tell the leader of people who seem to have lost sensitivity."""
     desk = _the_desk(str(store_path()))
-    return _alarms(desk, desk.version, as_of, known_at(desk, as_of), _quarter(as_of))
+    return _alarms(desk, desk.counted_version, as_of, known_at(desk, as_of), _quarter(as_of))
 
 
 def seats(as_of: date | None) -> SeatsView:
     """All seats of the brewery on a day, today where None."""
     desk = the_desk()
-    return _seats(desk, desk.version, as_of, known_at(desk, as_of), _quarter(as_of))
+    return _seats(desk, desk.counted_version, as_of, known_at(desk, as_of), _quarter(as_of))
 
 
 def doubtful() -> DoubtfulJugs:
     """Jugs of the last months whose answers speak against them."""
     desk = _the_desk(str(store_path()))
-    return _doubtful(desk, desk.version, _quarter(None))
+    return _doubtful(desk, desk.counted_version, _quarter(None))
 
 
 def record_words(as_of: date) -> str:

@@ -75,6 +75,11 @@ class Desk:
         return self.store.version
 
     @property
+    def counted_version(self) -> int:
+        """Grows with every act that may change what counts; answers count with the close."""
+        return self.store.counted_version
+
+    @property
     def time_zone(self) -> ZoneInfo:
         """The brewery's time zone; UTC until it is stated."""
         found = self.store.rows("brewery")

@@ -76,6 +76,7 @@ class Store:
     Attributes:
         path: The file.
         version: Grows with every act of recording; caches are kept by it.
+        counted_version: Grows with every act that may change what counts.
     """
 
     def __init__(self, con: duckdb.DuckDBPyConnection, path: Path) -> None:
@@ -83,7 +84,7 @@ class Store:
         self._writing = threading.RLock()
         self._checkpointed_at = 0.0
         self.path = path
-        self.version = 0
+        self.version = self.counted_version = 0
 
     @classmethod
     def open(cls, path: Path | str) -> Self:
@@ -107,7 +108,7 @@ class Store:
             con.close()
             raise
         store = cls(con, path)
-        store.version = last_entry(con)[0]
+        store.version = store.counted_version = last_entry(con)[0]
         return store
 
     def __enter__(self) -> Self:
@@ -193,7 +194,9 @@ class Store:
             yield
 
     @contextmanager
-    def recording(self, kind: str, *, is_one_of_many: bool = False) -> Iterator[Recording]:
+    def recording(
+        self, kind: str, *, counts: bool = True, is_one_of_many: bool = False
+    ) -> Iterator[Recording]:
         """One transaction that ends with one sealed history entry, or leaves nothing behind.
 
         An act that adds no fact leaves no entry either. What is committed is on the disk, in the
@@ -201,6 +204,7 @@ class Store:
 
         Args:
             kind: What is done.
+            counts: Whether it may change what counts; an answer doesn't before its session is closed.
             is_one_of_many: Whether such acts come many at a time, so that it is enough to move them
                 into the file every few seconds.
         """
@@ -214,6 +218,8 @@ class Store:
                 if _seal(act, kind, previous):
                     cursor.execute("commit")
                     self.version = act.entry_no
+                    if counts:
+                        self.counted_version = act.entry_no
                     self._checkpoint(cursor, may_wait=is_one_of_many)
                 else:
                     cursor.execute("rollback")
