@@ -40,10 +40,18 @@ stated as (
     from compound
     group by entry_no
     union all by name
-    select 'synonym' as part, entry_no, count(*) as number,
-        string_agg(words, '|' order by words) as words
+    select 'synonym' as part, synonym.entry_no, count(*) as number,
+        string_agg(words, '|' order by words) as words,
+        string_agg(distinct coalesce(label, ''), '|') as more
     from synonym
-    group by entry_no
+    left join compound using (compound)
+    group by synonym.entry_no
+    union all by name
+    select 'accepted_words' as part, accepted_words.entry_no, is_accepted as is_so,
+        string_agg(label, '|' order by label) as words, any_value(words) as more
+    from accepted_words
+    join compound using (compound)
+    group by accepted_words.entry_no, words_key, is_accepted
     union all by name
     select 'beer_family' as part, entry_no, count(*) as number,
         string_agg(label, '|' order by label) as words
@@ -115,6 +123,25 @@ stated as (
     join glass using (serving_id)
     group by answer.entry_no
     union all by name
+    select 'phone_answer' as part, phone_answer.entry_no, person_id, session_id, code as words,
+        exists (
+            select 1
+            from answer
+            where answer.serving_id = phone_answer.serving_id and answer.entry_no < phone_answer.entry_no
+        ) as is_so
+    from phone_answer
+    join glass using (serving_id)
+    union all by name
+    select 'ballot_link' as part, ballot_link.entry_no,
+        if(count(distinct person_id) = 1, min(person_id), null) as person_id,
+        min(session_id) as session_id, count(*) as number
+    from ballot_link
+    join sitting using (sitting_id)
+    group by ballot_link.entry_no
+    union all by name
+    select 'ballot_language' as part, entry_no, person_id, language as words
+    from ballot_language
+    union all by name
     select 'set_aside' as part, set_aside.entry_no, min(person_id) as person_id,
         if(count(distinct session_id) = 1, min(session_id), null) as session_id,
         count(*) as number, is_aside as is_so, min(code) as words,
@@ -144,9 +171,11 @@ stated as (
     from sitting_over
     join sitting using (sitting_id)
     union all by name
-    select 'sitting_person' as part, sitting_person.entry_no, person_id, session_id, state as words
+    select 'sitting_person' as part, sitting_person.entry_no, person_id, session_id, state as words,
+        if(history.kind = 'fit today', 'own word', '') as more
     from sitting_person
     join sitting using (sitting_id)
+    join history on history.entry_no = sitting_person.entry_no
     where sitting_person.entry_no not in (select entry_no from plan)
     union all by name
     select 'sample_state' as part, sample_state.entry_no, min(session_id) as session_id,

@@ -18,6 +18,10 @@ with concerned as (
     union
     select entry_no, person_id from spare_taken
     union
+    select entry_no, person_id from ballot_link
+    union
+    select entry_no, person_id from ballot_language
+    union
     select entry_no, person_id from preparer
     union
     select entry_no, person_id from recoding where person_id is not null

@@ -1,9 +1,9 @@
--- session_corrections: answers of one session that were corrected, glasses and samples set aside or put
---                      back, in the order of recording.
+-- session_corrections: answers of one session that were corrected, or changed by whoever gave them, glasses
+--                      and samples set aside or put back, in the order of recording.
 -- Purpose: an auditor sees the old answer, the new one, who, when and why; a glass that its own person
---          had set aside has no reason.
+--          had set aside has no reason, nor has an answer changed on the own phone before the close.
 -- Params:  $session_id
--- Grain:   one row per correction, set-aside or return.
+-- Grain:   one row per correction, change, set-aside or return.
 -- Used by: steps.session_changes
 
 with in_set as (
@@ -28,11 +28,16 @@ said as (
     select
         serving_id,
         entry_no,
-        coalesce('picked ' || set_pick.blind_code, words, rating::varchar, kind)        as said,
-        lag(coalesce('picked ' || set_pick.blind_code, words, rating::varchar, kind))
-            over (partition by serving_id order by entry_no)                           as said_before
-    from answer
+        coalesce('picked ' || set_pick.blind_code, words, trimmed, kind)        as said,
+        lag(coalesce('picked ' || set_pick.blind_code, words, trimmed, kind))
+            over (partition by serving_id order by entry_no)                           as said_before,
+        phone_answer.entry_no is not null                                              as is_by_phone,
+        coalesce(', ' || sureness, '')                                                 as sureness,
+        lag(coalesce(', ' || sureness, ''))
+            over (partition by serving_id order by entry_no)                           as sureness_before
+    from (select *, rtrim(rtrim(rating::varchar, '0'), '.') as trimmed from answer) as answer
     left join set_pick using (serving_id, entry_no)
+    left join phone_answer using (serving_id, entry_no)
     where serving_id in (select serving_id from glass)
 ),
 
@@ -43,6 +48,14 @@ changes as (
     from correction
     join glass using (serving_id)
     join said on said.serving_id = correction.serving_id and said.entry_no = correction.entry_no
+    union all
+    select
+        said.entry_no, answer.recorded_at, 'changed', glass.code, glass.person_id,
+        said_before || sureness_before, said || said.sureness, null
+    from said
+    join answer using (serving_id, entry_no)
+    join glass using (serving_id)
+    where is_by_phone and said_before is not null
     union all
     select
         set_aside.entry_no, set_aside.recorded_at, if(is_aside, 'set aside', 'put back'), glass.code,

@@ -30,6 +30,9 @@ stated as (
     select entry_no, 'words' as kind, compound, words
     from synonym
     union all by name
+    select entry_no, 'accepted' as kind, compound, words, if(is_accepted, 'yes', 'no') as more
+    from accepted_words
+    union all by name
     select entry_no, 'family' as kind, family, label as words, critical as more, expected as also
     from beer_family
     left join lists using (entry_no, family)

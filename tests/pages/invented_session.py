@@ -336,5 +336,6 @@ def button(test, label):
 
 
 def invented_desk():
-    """What stands for the open store where every step is invented as well."""
-    return SimpleNamespace(today=lambda: TODAY)
+    """What stands for the open store where every step is invented as well; nothing is on record."""
+    store = SimpleNamespace(rows=lambda query, known_at=None, **params: [])
+    return SimpleNamespace(today=lambda: TODAY, store=store)

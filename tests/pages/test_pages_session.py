@@ -18,7 +18,15 @@ from invented_session import (
 
 from seatworthy.errors import PanelError
 from seatworthy.pages import going, session_papers, source
-from seatworthy.steps import asides, closing, papers, table
+from seatworthy.steps import (
+    accepted_words,
+    asides,
+    ballot_links,
+    closing,
+    live_table,
+    papers,
+    table,
+)
 from seatworthy.steps import sessions as session_steps
 
 AT_TABLE = (
@@ -46,6 +54,9 @@ def steps(monkeypatch):
     for name in ("close_session", "call_off"):
         monkeypatch.setattr(closing, name, written(name))
     monkeypatch.setattr(source, "the_desk", invented_desk)
+    monkeypatch.setattr(ballot_links, "links", lambda desk, session_id: ())
+    monkeypatch.setattr(accepted_words, "waiting_words", lambda desk, session_id: ())
+    monkeypatch.setattr(live_table, "live_table", lambda desk, session_id: None)
     monkeypatch.setattr(
         going, "go_to", lambda page, **asked: taken.append(("go_to", page, *asked.values()))
     )

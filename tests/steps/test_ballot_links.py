@@ -82,6 +82,7 @@ def test_a_server_started_anew_knows_links_and_shows_no_secret(desk, session_id)
     again.today = today
     assert {line.secret for line in links(again, session_id)} == {""}
     assert all(line.handed_out_at for line in links(again, session_id))
+    assert hand_out(again, session_id) == "Everybody has a link."
     view = ballot(again, secrets[ADA])
     assert view.glasses[0].answer.words == "Diacetyl"
     assert say(again, secrets[ADA], 2, "nothing").outcome == "kept"

@@ -1,11 +1,15 @@
 """A panellist's own ballot: what it shows, what is kept of a form, and what is refused."""
 
+from decimal import Decimal
+
 import planned_sets
 import pytest
 import thursday
 from handed_out import say, secrets_of, stored
 
+from seatworthy.sessions.wish import WantedSample
 from seatworthy.steps.answers import enter_answer
+from seatworthy.steps.ballot_feedback import own_feedback
 from seatworthy.steps.ballot_views import FormAnswer
 from seatworthy.steps.ballots import answer, ballot, fit_after_all, not_fit
 from seatworthy.steps.panel import set_panellist
@@ -248,6 +252,49 @@ def test_a_set_is_answered_with_one_of_its_codes_and_says_nothing_of_right_or_wr
         assert stored_kind == ("right" if code == odd else "wrong")
     assert say(desk, ada, glass.place, "999").fault == "not_here"
     assert say(desk, ada, glass.place, "").fault == "no_choice"
+
+
+ASKED = (
+    WantedSample("diacetyl", Decimal(3), "", 1, "intensity", "diacetyl"),
+    WantedSample(None, None, "", 1, "intensity", "diacetyl"),
+    WantedSample("dms", Decimal(3), "", 1, "a_not_a", "dms"),
+    WantedSample(None, None, "", 1, "a_not_a", "dms"),
+)
+
+
+def test_rated_and_yes_no_glasses_are_answered_as_they_ask(desk, people):
+    session_id = thursday.planned(desk, people, samples=ASKED)
+    ada = secrets_of(desk, session_id)[ADA]
+    view = ballot(desk, ada)
+    assert view.names == ()
+    rated = [g for g in view.glasses if g.method == "intensity"]
+    asked = [g for g in view.glasses if g.method == "a_not_a"]
+    assert ({g.asked for g in rated}, {g.asked for g in asked}) == ({"Diacetyl"}, {"DMS"})
+    for text in ("10", "0"):
+        done = say(desk, ada, rated[0].place, rating=text)
+        kept = done.view.glasses[rated[0].place - 1].answer
+        assert (done.outcome, kept.kind, str(kept.rating)) == ("kept", "rating", text)
+    for text, fault in (("11", "rating"), ("-1", "rating"), ("7.5", "rating"), ("", "no_choice"),
+                        ("9" * 900, "rating"), ("٣", "rating")):  # fmt: skip
+        assert say(desk, ada, rated[1].place, rating=text).fault == fault
+    assert (
+        say(desk, ada, asked[0].place, "yes").view.glasses[asked[0].place - 1].answer.kind == "yes"
+    )
+    assert say(desk, ada, asked[1].place, "diacetyl").fault == "not_here"
+    assert say(desk, ada, asked[1].place, "").fault == "no_choice"
+
+
+def test_a_yes_where_nothing_is_shows_as_such_on_ones_own_page(desk, people):
+    session_id = thursday.planned(desk, people, samples=ASKED)
+    secrets = secrets_of(desk, session_id)
+    for secret in secrets.values():
+        for glass in ballot(desk, secret).glasses:
+            said = {"rating": "4"} if glass.method == "intensity" else {"choice": "yes"}
+            assert say(desk, secret, glass.place, **said).outcome == "kept"
+    thursday.close(desk, session_id)
+    page = own_feedback(desk, secrets[ADA])
+    assert sorted(g.outcome for g in page.glasses) == ["called", "rated", "rated", "right"]
+    assert (page.right, page.counted) == (1, 2)
 
 
 def test_a_disk_without_room_is_told_and_what_was_kept_before_stays(desk, ada, monkeypatch):

@@ -177,7 +177,8 @@ class Wording:
 
     def mark(self, glass: OwnGlass) -> str:
         """Which mark stands before what became of a glass: "right", "wrong", "open", "missed", "none"."""
-        return glass.outcome if glass.outcome in _MARKED else "none"
+        outcome = "wrong" if glass.outcome == "called" else glass.outcome
+        return outcome if outcome in _MARKED else "none"
 
     def summary(self, feedback: OwnFeedback) -> str:
         """The sentence on top of somebody's own page: how many were right, what passed for what."""

@@ -1,9 +1,11 @@
 """The addresses of pages, so that every view can be sent to a colleague."""
 
 from datetime import date
-from urllib.parse import urlencode
+from urllib.parse import urlencode, urlsplit
 
 import streamlit as st
+
+from seatworthy.network.settings import base_address
 
 BOARD = "./"
 RECORD = "record"
@@ -12,6 +14,7 @@ PLAN = "plan"
 SESSION = "session"
 PREPARE = "prepare"
 ANSWERS = "answers"
+PHONES = "phones"  # "reach" is what a phone asks for, which is no page of the leader's
 REVEAL = "reveal"
 FEEDBACK = "feedback"
 JUGS = "jugs"
@@ -26,6 +29,7 @@ RULEBOOK = "rulebook"
 HISTORY = "history"
 READ = "read"
 AS_IT_STOOD = "then"
+_LOOPBACK = ("127.0.0.1", "localhost", "::1")
 
 
 def board_address(*, family: str | None = None, on: date | None = None) -> str:
@@ -83,6 +87,21 @@ def word_address(proposal_id: str) -> str:
 def decision_address(decision_id: str) -> str:
     """Where one signed decision stands."""
     return DECISION + _query(decision=decision_id)
+
+
+def ballot_address(secret: str) -> str:
+    """Where somebody's ballot stands, as their phone asks for it."""
+    return f"{base_address()}/b/{secret}"
+
+
+def reach_address() -> str:
+    """What a phone opens to see whether it reaches this computer."""
+    return f"{base_address()}/reach"
+
+
+def is_for_this_machine_only() -> bool:
+    """Whether the server listens to this computer alone, so that no phone reaches it."""
+    return urlsplit(base_address()).hostname in _LOOPBACK
 
 
 def asked_word(name: str) -> str | None:

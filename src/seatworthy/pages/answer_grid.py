@@ -104,6 +104,8 @@ def _rows(rows: Iterable[SheetRow]) -> list[dict[str, Any]]:
             "readAs": row.read_as,
             "isAside": row.is_aside,
             **({"codes": list(row.codes)} if row.codes else {}),
+            **({"method": row.method, "asks": row.asks} if row.asks else {}),
+            **({"isByPhone": True} if row.is_by_phone else {}),
         }
         for row in rows
     ]

@@ -41,7 +41,7 @@ class Row {
     this.answerField = field({
       class: "answer", role: "combobox", "aria-autocomplete": "list", "aria-expanded": "false", "aria-controls": `list-${id}`,
       "aria-describedby": `note-${id}`, "aria-label": `Answer to ${codes.length ? name : `glass ${code}`}`, enterkeyhint: "next",
-      inputmode: codes.length ? "numeric" : null,
+      inputmode: codes.length || glass.method === "intensity" ? "numeric" : null,
     });
     this.list = made("ul", { role: "listbox", id: `list-${id}`, "aria-label": codes.length ? `Codes of ${name}` : `Names for glass ${code}`, hidden: "" });
     this.codeText = made("span", { class: "codes" }, ...(codes.length ? codes : [code]).map((one) => made("span", { class: "code" }, one)));
@@ -85,7 +85,16 @@ class Row {
 
   /** What a typed text may mean here. */
   find(typed) {
-    return this.isSet ? picks(typed, this.glass.codes) : this.grid.book.words.find(typed);
+    if (this.isSet) return picks(typed, this.glass.codes);
+    if (this.glass.method === "intensity") return rated(typed);
+    return this.glass.method === "a_not_a" ? yesOrNo(typed) : this.grid.book.words.find(typed);
+  }
+
+  /** What is asked about one compound by name; "" where a name or a code is the answer. */
+  get question() {
+    const { asks, method } = this.glass;
+    if (method === "intensity") return `${asks}, 0 to ${SCALE_TOP}`;
+    return method === "a_not_a" ? `${asks}, y or n` : "";
   }
 
   get hasFocus() {
@@ -133,6 +142,7 @@ class Row {
     if (draft.note) return [draft.note];
     if (this.isOpen && draft.text.trim() && !this.hasFocus) return ["typed, not entered yet"];
     if (this.isOpen && !draft.text && this.hasFocus && this.isSet) return ["the code that was circled"];
+    if (this.isOpen && !draft.text && this.question) return [this.question];
     if (this.isOpen && !draft.text && this.hasFocus) return [made("b", {}, "0"), " nothing ", made("b", {}, "?"), " something, no name"];
     return [];
   }
@@ -145,8 +155,9 @@ class Row {
     }
     const aside = glass.isAside ? ", set aside" : "";
     if (draft.phase === "saved") return `saved${aside}`;
-    if (!draft.wasWaiting) return `on record${aside}`;
+    const phone = glass.isByPhone;
+    if (!draft.wasWaiting) return `${phone ? "by phone" : "on record"}${aside}`;
     const lost = draft.text.trim() ? `; “${draft.text.trim()}” was not` : "";
-    return `was entered elsewhere${lost}${aside}`;
+    return `${phone ? "came by phone" : "was entered elsewhere"}${lost}${aside}`;
   }
 }

@@ -1,4 +1,4 @@
-"""The style sheet every page sends first: inks, font files, marks, and the rules in look.css."""
+"""The style sheet every page sends first: inks, font files, marks, and the rules in look*.css."""
 
 from functools import cache
 from importlib.resources import files
@@ -8,6 +8,7 @@ from seatworthy.charts.palette import COLOURS, SENTENCE_FACE, TEXT_FACE
 from seatworthy.pages.marks import mark_rules
 
 FONT_ROUTE: Final = "/fonts"
+_SHEETS: Final = ("look.css", "look_ballots.css")
 PAGE_ICON: Final = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 14 14" width="28" height="28">'
     f'<path fill="{COLOURS["light"]["bottle"]}" d="M1.5 .8h11l-2 12.4h-7z"/></svg>'
@@ -17,7 +18,7 @@ PAGE_ICON: Final = (
 @cache
 def style_sheet() -> str:
     """All rules as one ``<style>`` element; each ink follows the shade the reader has chosen."""
-    rules = (files(__package__) / "look.css").read_text(encoding="utf-8")
+    rules = "".join((files(__package__) / name).read_text(encoding="utf-8") for name in _SHEETS)
     return f"<style>{_inks()}{mark_rules()}{rules}</style>"
 
 

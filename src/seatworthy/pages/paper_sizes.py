@@ -14,3 +14,8 @@ def choose_size() -> str:
     return st.segmented_control(
         "Paper", list(_SIZES), required=True, key=_KEY, persist_state="session"
     )
+
+
+def chosen_size() -> str:
+    """The size chosen elsewhere on the page, or the usual one."""
+    return str(st.session_state.get(_KEY) or _SIZES[0])

@@ -17,7 +17,8 @@ from seatworthy.pages.people_signers import show_signers
 from seatworthy.pages.shelf_parts import cleared, listing, written
 from seatworthy.pages.telling import act, show_told
 from seatworthy.pages.told_apart import labels_told_apart
-from seatworthy.steps import panel
+from seatworthy.steps import ballot_languages, panel
+from seatworthy.steps.ballot_languages import LANGUAGES
 from seatworthy.steps.shelf_views import PanelLine, PanelListView
 from seatworthy.steps.views import Choice
 
@@ -45,7 +46,7 @@ def show() -> None:
 
 
 def _table(view: PanelListView) -> str:
-    heads = ("Name", "On the panel", "Not to be served")
+    heads = ("Name", "On the panel", "Ballot speaks", "Not to be served")
     here = [person for person in view.people if person.is_panellist]
     gone = [person for person in view.people if not person.is_panellist]
     return listing(heads, [_row(person, view.today) for person in (*here, *gone)])
@@ -56,7 +57,7 @@ def _row(person: PanelLine, today: date) -> tuple[str, ...]:
     name = tag("a", escaped(person.name), href=address, target="_self", class_="way")
     since = f"since {short_day(person.since_on, today)}" if person.since_on else "yes"
     state = since if person.is_panellist else "not any more"
-    return name, state, escaped(", ".join(person.refused))
+    return name, state, LANGUAGES[person.language], escaped(", ".join(person.refused))
 
 
 def _add(*, is_first: bool) -> None:
@@ -88,11 +89,29 @@ def _one(view: PanelListView) -> None:
     names = labels_told_apart(Choice(person.person_id, person.name) for person in view.people)
     st.selectbox("Who", list(names), format_func=names.get, key="about")
     person = next(person for person in view.people if person.person_id == written("about"))
+    _ballot_language(person)
     _not_to_be_served(person, view)
     label = "Not on the panel any more" if person.is_panellist else "On the panel again"
     args = (person.person_id, not person.is_panellist)
     st.button(label, key="set_panellist", on_click=_set_panellist, args=args)
     show_told("set_panellist")
+
+
+def _ballot_language(person: PanelLine) -> None:
+    """In which language their ballot on a phone speaks; one click states it."""
+    key = f"language_{person.person_id}"
+    st.session_state[key] = person.language
+    st.segmented_control(
+        "Their ballot on a phone speaks", list(LANGUAGES), format_func=LANGUAGES.get,
+        required=True, key=key, on_change=_speak, args=(person.person_id, person.language),
+    )  # fmt: skip
+    show_told("language")
+
+
+def _speak(person_id: str, before: str) -> None:
+    desk, language = source.the_desk(), st.session_state[f"language_{person_id}"]
+    back = partial(ballot_languages.speaks, desk, person_id, before)
+    act("language", partial(ballot_languages.speaks, desk, person_id, language), undo=back)
 
 
 def _set_panellist(person_id: str, is_panellist: bool) -> None:

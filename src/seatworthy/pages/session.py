@@ -17,12 +17,16 @@ from seatworthy.pages.figures import whole_day
 from seatworthy.pages.frame import headline, opening, paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.session_answers import show_progress
+from seatworthy.pages.session_ballots import offer_ballots, offer_missing_link
 from seatworthy.pages.session_close import offer_call_off, offer_close
 from seatworthy.pages.session_jugs import offer_levels, offer_recoding
+from seatworthy.pages.session_live import show_live
 from seatworthy.pages.session_papers import offer_papers
 from seatworthy.pages.session_seats import sitting_head, sitting_table
 from seatworthy.pages.session_table import show_table
+from seatworthy.pages.session_words import offer_meanings
 from seatworthy.pages.telling import tell_only_about
+from seatworthy.steps import ballot_links
 from seatworthy.steps import sessions as session_steps
 from seatworthy.steps.session_views import SessionView
 
@@ -77,17 +81,24 @@ def _show_stages(view: SessionView) -> None:
         target="_self",
     )
     st.html(paper(tag("p", link, class_="ways"), tag("p", escaped(view.preparing), class_="note")))
+    lines = ballot_links.links(source.the_desk(), view.session_id)
     if view.state == "planned":
         offer_papers(view)
+        offer_ballots(view, lines)
     else:
         with st.expander("Print the papers again"):
             offer_papers(view)
+        with st.expander("Ballots on phones: show a link again, or make a new one"):
+            offer_ballots(view, lines)
     st.html(_stage(2, "At the table"))
+    show_live(view.session_id)
+    offer_missing_link(view, lines)
     show_table(view)
     offer_recoding(view)
     offer_levels(view)
     st.html(_stage(3, "Enter the answers"))
     show_progress(view)
+    offer_meanings(source.the_desk(), view.session_id)
     st.html(_stage(4, "Close and reveal"))
     offer_close(view)
     offer_call_off(view)

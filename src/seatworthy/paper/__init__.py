@@ -4,7 +4,9 @@ Whoever imports this waits for no PDF library; a paper's module is imported when
 """
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 
+from seatworthy.paper.ballot_card_words import BallotCard
 from seatworthy.paper.label_sheets import Kind, LabelSheet
 from seatworthy.steps.audit_views import AuditPaper
 from seatworthy.steps.paper_views import PaperView
@@ -42,6 +44,13 @@ def ballots_pdf(view: PaperView, size: str) -> bytes:
     from seatworthy.paper.ballots import ballots_pdf as made
 
     return made(view, size)
+
+
+def ballot_cards_pdf(cards: Sequence[BallotCard], size: str, made_at: datetime) -> bytes:
+    """One card a person with the link to their own ballot; at least one."""
+    from seatworthy.paper.ballot_cards import ballot_cards_pdf as made
+
+    return made(cards, size, made_at)
 
 
 def labels_pdf(view: PaperView, what: Kind, sheet: LabelSheet, first: int = 1) -> bytes:

@@ -3,13 +3,14 @@
 from collections import Counter
 from collections.abc import Sequence
 
+from seatworthy.sessions.wish import YES_NO
 from seatworthy.steps.ballot_seats import BallotSeat, ballot_glasses, ballot_seat, seat_state
 from seatworthy.steps.ballot_views import REVEALED, BallotGlass, OwnFeedback, OwnGlass
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.session_parts import Glass
 
-_JUDGED = ("right", "wrong", "missed", "open")
+_JUDGED = ("right", "wrong", "missed", "called", "open")
 
 
 def own_feedback(desk: Desk, secret: str) -> OwnFeedback | None:
@@ -67,6 +68,8 @@ def _outcome(facts: SessionFacts, glass: Glass) -> str:
         return "rated"
     if glass.parts and outcome == "wrong":
         return "missed"  # a wrong pick is no other name
+    if glass.method == YES_NO and outcome == "wrong":
+        return "called"
     return "open" if outcome == "noticed" else outcome
 
 

@@ -7,12 +7,12 @@ from typing import Final
 
 from seatworthy.intake.answers import NOTHING, SOMETHING, WORDS_LENGTH, Answer, read_answer
 from seatworthy.intake.words import Unreadable, fold, read_text
+from seatworthy.sessions.wish import SCALE_TOP
 from seatworthy.steps.ballot_views import SURENESS, BallotGlass, FormAnswer, NameOffered
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.names_offered import said_of
 from seatworthy.steps.words import vocabulary
 
-HIGHEST_ON_SCALE: Final = 10
 # Faults of a form, as `BallotDone.fault` names them.
 NO_CHOICE: Final = "no_choice"
 TWO_THINGS: Final = "two_things"
@@ -95,7 +95,7 @@ def _on_scale(text: str) -> Decimal:
     whole = text.strip()
     if not whole:
         raise Fault(NO_CHOICE)
-    if not (whole.isascii() and whole.isdecimal() and int(whole[:4]) <= HIGHEST_ON_SCALE):
+    if not (whole.isascii() and whole.isdecimal() and int(whole[:4]) <= SCALE_TOP):
         raise Fault(OFF_SCALE)
     return Decimal(int(whole))
 

@@ -53,14 +53,12 @@ def links(desk: Desk, session_id: str) -> tuple[LinkLine, ...]:
 
 
 def hand_out(desk: Desk, session_id: str, *, key: str | None = None, by: str | None = None) -> str:
-    """Make links: one for a seat, or for every seat that has none which this process can show.
-
-    A new link ends the one before it for the same seat.
+    """Make links: a new one for a seat, which ends the one before it, or one for every seat without.
 
     Args:
         desk: The open store.
         session_id: The session.
-        key: Of the seat that gets a new link; None for every seat in need of one.
+        key: Of the seat that gets a new link; None for every seat that never had one.
         by: Who hands them out.
 
     Raises:
@@ -95,7 +93,7 @@ def hand_out(desk: Desk, session_id: str, *, key: str | None = None, by: str | N
 
 def _wanted(lines: Iterable[LinkLine], key: str | None) -> list[LinkLine]:
     if key is None:
-        return [line for line in lines if not line.secret]
+        return [line for line in lines if line.handed_out_at is None]
     found = [line for line in lines if line.key == key]
     if not found:
         message = "Nobody has glasses at that seat, so there is no ballot to hand out."

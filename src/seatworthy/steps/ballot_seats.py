@@ -10,6 +10,7 @@ from datetime import UTC, date, datetime
 from decimal import Decimal
 from typing import Any
 
+from seatworthy.sessions.wording import plain
 from seatworthy.steps.ballot_links import digest_of
 from seatworthy.steps.ballot_memory import glasses_kept, seat_kept
 from seatworthy.steps.ballot_presence import is_nudged
@@ -26,6 +27,7 @@ from seatworthy.steps.ballot_views import (
     OwnAnswer,
 )
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.labels import short_label
 from seatworthy.steps.names_offered import names_offered
 
 
@@ -152,7 +154,7 @@ def _glass(place: int, row: dict[str, Any]) -> BallotGlass:
         place=place,
         codes=tuple(code for code in row["codes"] if code),
         method=row["method"],
-        asked=row["asked"],
+        asked=short_label(row["asked"]) if row["asked"] else "",
         state="spilled" if row["event"] == "spilled" else "waiting",
         answer=None,
         answers=0,
@@ -168,5 +170,6 @@ def _answered(glass: BallotGlass, rows: Sequence[dict[str, Any]]) -> BallotGlass
     if glass.is_set:
         answer = OwnAnswer("picked", picked=row["picked"] or "", sureness=sureness)
     else:
-        answer = OwnAnswer(row["kind"], row["words"] or "", row["rating"], sureness=sureness)
+        rating = None if row["rating"] is None else Decimal(plain(row["rating"]))
+        answer = OwnAnswer(row["kind"], row["words"] or "", rating, sureness=sureness)
     return replace(glass, state="answered", answer=answer, answers=len(rows))

@@ -182,7 +182,8 @@ class OwnGlass:
         said: What was said.
         said_label: Label of the compound that the words were read as; "" if they name none.
         outcome: "right", "wrong" (another name), "open" (noticed, no name, or own words that wait for
-            a meaning), "missed", "rated" (no right or wrong), or "" (not answered).
+            a meaning), "missed", "called" (yes, where it is not), "rated" (no right or wrong), or ""
+            (not answered).
         note: Why it doesn't count: "", "prepared" (they prepared it), "aside", "unfit" (prepared too
             early, from an expired lot, or unevenly), or "waits" (own words that wait for a meaning).
     """

@@ -23,6 +23,15 @@ _COMINGS: Final = MappingProxyType(
         "absent": "didn't taste; no reason is kept",
     }
 )
+# What somebody says of themselves, on their own phone.
+_OWN_WORDS: Final = MappingProxyType(
+    {
+        "expected": "is fit to taste after all",
+        "left": "is not fit to taste any more; no reason is kept",
+        "absent": "is not fit to taste; no reason is kept",
+    }
+)
+_LANGUAGES: Final = MappingProxyType({"en": "English", "de": "German", "es": "Spanish"})
 _GLASSES: Final = MappingProxyType(
     {"spilled": "was spilled", "short": "was short", "as_planned": "stands as planned again"}
 )
@@ -98,8 +107,32 @@ def _sitting_over(parts: Sequence[Part]) -> list[str]:
 
 
 def _sitting_person(parts: Sequence[Part]) -> list[str]:
+    return [f"{part['name']} {_coming(part)} ({session_of(part)})." for part in parts]
+
+
+def _coming(part: Part) -> str:
+    said = _OWN_WORDS if part["more"] == "own word" else _COMINGS
+    return said.get(part["words"], part["words"])
+
+
+def _phone_answer(parts: Sequence[Part]) -> list[str]:
     return [
-        f"{part['name']} {_COMINGS.get(part['words'], part['words'])} ({session_of(part)})."
+        f"{part['name']} {'changed the answer to' if part['is_so'] else 'answered'} glass "
+        f"{part['words']} by phone, {session_of(part)}."
+        for part in parts
+    ]
+
+
+def _ballot_link(parts: Sequence[Part]) -> list[str]:
+    part = parts[0]
+    if part["number"] == 1 and part["name"]:
+        return [f"New link to the ballot of {part['name']}, {session_of(part)}."]
+    return [f"{counted(part['number'], 'link')} to ballots made, {session_of(part)}."]
+
+
+def _ballot_language(parts: Sequence[Part]) -> list[str]:
+    return [
+        f"The ballot of {part['name']} speaks {_LANGUAGES.get(part['words'], part['words'])}."
         for part in parts
     ]
 
@@ -142,12 +175,17 @@ def _recoding(parts: Sequence[Part]) -> list[str]:
     ]
 
 
+BALLOT_TELLERS: Final[Mapping[str, Teller]] = MappingProxyType(
+    {"ballot_language": _ballot_language}
+)
 SESSION_TELLERS: Final[Mapping[str, Teller]] = MappingProxyType(
     {
         "plan": _plan,
         "session": _sessions,
         "serving": _serving,
         "answer": _answer,
+        "phone_answer": _phone_answer,
+        "ballot_link": _ballot_link,
         "set_aside": _set_aside,
         "sample_aside": _sample_aside,
         "correction": _correction,

@@ -7,8 +7,9 @@ from typing import Final
 from seatworthy.steps.history_bench_words import BENCH_TELLERS, PREPARED_TELLERS
 from seatworthy.steps.history_phrases import Part, Teller, counted, from_days, listed
 from seatworthy.steps.history_seat_words import SEAT_TELLERS
-from seatworthy.steps.history_session_words import SESSION_TELLERS
-from seatworthy.steps.sentences import joined
+from seatworthy.steps.history_session_words import BALLOT_TELLERS, SESSION_TELLERS
+from seatworthy.steps.labels import short_label
+from seatworthy.steps.sentences import in_sentence, joined
 
 
 def _of_shelf(one: str, many: str = "") -> Teller:
@@ -60,6 +61,25 @@ def _not_served(parts: Sequence[Part]) -> list[str]:
     return [f"What {names} {'is' if len(parts) == 1 else 'are'} not to be served was stated."]
 
 
+def _synonym(parts: Sequence[Part]) -> list[str]:
+    part = parts[0]
+    if part["number"] > 1 or "|" in part["more"]:
+        return _of_shelf("wording")(parts)
+    if not part["more"]:
+        return [f"“{part['words']}” names no compound."]
+    return [f"“{part['words']}” means {in_sentence(short_label(part['more']))}."]
+
+
+def _accepted_words(parts: Sequence[Part]) -> list[str]:
+    found = []
+    for part in parts:
+        named = [in_sentence(short_label(label)) for label in part["words"].split("|")]
+        more = "" if part["is_so"] else " any more"
+        verb = "is accepted for" if part["is_so"] else "is not accepted for"
+        found.append(f"“{part['more']}” {verb} {joined(named, 'or')}{more}.")
+    return found
+
+
 # In this order the facts of one act are told.
 _TELLERS: Final[Mapping[str, Teller]] = MappingProxyType(
     {
@@ -71,7 +91,8 @@ _TELLERS: Final[Mapping[str, Teller]] = MappingProxyType(
         **BENCH_TELLERS,
         "brewery": _brewery,
         "compound": _of_shelf("compound"),
-        "synonym": _of_shelf("wording"),
+        "synonym": _synonym,
+        "accepted_words": _accepted_words,
         "beer_family": _of_shelf("beer family", "beer families"),
         "base_beer": _of_shelf("base beer"),
         "working_threshold": _of_shelf("working threshold"),
@@ -81,12 +102,13 @@ _TELLERS: Final[Mapping[str, Teller]] = MappingProxyType(
         "same_person": _same_person,
         "panellist": _panellist,
         "not_served": _not_served,
+        **BALLOT_TELLERS,
     }
 )
 # What is told by another fact of the same act already.
 _SAID_BY: Final[Mapping[str, frozenset[str]]] = MappingProxyType(
     {
-        "answer": frozenset({"correction", "serving"}),
+        "answer": frozenset({"correction", "serving", "phone_answer"}),
         "serving": frozenset({"spare_taken"}),
         "session": frozenset({"plan"}),
         "stock_state": frozenset({"stock"}),
@@ -106,11 +128,11 @@ _GROUPS: Final = (
         "shelf",
         "Shelf and words",
         (
-            "shelf_file", "brewery", "compound", "synonym", "beer_family", "base_beer",
-            "working_threshold", "background", "keeping",
+            "shelf_file", "brewery", "compound", "synonym", "accepted_words", "beer_family",
+            "base_beer", "working_threshold", "background", "keeping",
         ),
     ),
-    ("people", "People", ("person", "same_person", "panellist", "not_served")),
+    ("people", "People", ("person", "same_person", "panellist", "not_served", "ballot_language")),
 )  # fmt: skip
 GROUP_LABELS: Final[Mapping[str, str]] = MappingProxyType(
     {**{key: label for key, label, _ in _GROUPS}, "other": "Other"}

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from seatworthy.errors import PanelError
 from seatworthy.intake.words import Unreadable, fold, read_name
+from seatworthy.steps.ballot_languages import USUAL, languages
 from seatworthy.steps.desk import EARLIEST, Desk
 from seatworthy.steps.people import known_spellings, nearest_names
 from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start
@@ -62,13 +63,17 @@ def panel(desk: Desk) -> PanelListView:
     people = people_of_panel(desk)
     compounds = {row["compound"]: row["label"] for row in desk.store.rows("panel_compounds")}
     beers = {row["beer"]: row["label"] for row in desk.store.rows("panel_beers")}
+    spoken = languages(desk)
     answer, catch, lead = _sentences(desk, people)
     return PanelListView(
         answer=answer,
         catch=catch,
         lead=lead,
         today=desk.today(),
-        people=tuple(_line(person, compounds, beers) for person in people),
+        people=tuple(
+            _line(person, compounds, beers, spoken.get(person.person_id, USUAL))
+            for person in people
+        ),
         compounds=tuple(Choice(key, label) for key, label in compounds.items()),
         beers=tuple(Choice(key, label) for key, label in beers.items()),
     )
@@ -256,7 +261,9 @@ def _alike(name: str, known: Iterable[str]) -> list[str]:
     return list(dict.fromkeys([*nearest_names(name, known), *by_first]))[:2]
 
 
-def _line(person: PanelPerson, compounds: dict[str, str], beers: dict[str, str]) -> PanelLine:
+def _line(
+    person: PanelPerson, compounds: dict[str, str], beers: dict[str, str], language: str
+) -> PanelLine:
     own_compounds = tuple(key for key in compounds if key in person.refused_compounds)
     own_beers = tuple(key for key in beers if key in person.refused_beers)
     refused = [compounds[key] for key in own_compounds] + [beers[key] for key in own_beers]
@@ -268,6 +275,7 @@ def _line(person: PanelPerson, compounds: dict[str, str], beers: dict[str, str])
         refused_compounds=own_compounds,
         refused_beers=own_beers,
         refused=tuple(refused),
+        language=language,
     )
 
 

@@ -1,9 +1,10 @@
-"""What was corrected, set aside or put back in a session: old and new, who, when and why."""
+"""What was corrected, changed, set aside or put back in a session: old and new, who, when and why."""
 
 from seatworthy.steps.reveal_views import ChangeLine
 from seatworthy.steps.session_facts import SessionFacts
 
 OWN_WISH = "the person's own wish; no reason is kept"
+OWN_CHANGE = "changed by whoever gave it, before the close"
 
 
 def session_changes(facts: SessionFacts) -> tuple[ChangeLine, ...]:
@@ -17,7 +18,7 @@ def session_changes(facts: SessionFacts) -> tuple[ChangeLine, ...]:
             kind=row["kind"],
             before=row["said_before"] or "",
             after=row["said"] or "",
-            reason=row["reason"] or OWN_WISH,
+            reason=row["reason"] or (OWN_CHANGE if row["kind"] == "changed" else OWN_WISH),
             by=facts.names.get(row["signed_by"] or "", ""),
         )
         for row in rows

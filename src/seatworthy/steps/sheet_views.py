@@ -18,6 +18,9 @@ class SheetRow:
         name: What it is called: "417", or "set 3 (417 258 903)".
         codes: Of a forced-choice set, all codes from left to right, one of which is the answer;
             empty for a single glass.
+        method: How it is asked about, as in the table serving.
+        asks: Label of the compound that is asked about; "" for none.
+        is_by_phone: Whether the answer came from the person's own phone.
     """
 
     serving_id: str
@@ -29,6 +32,9 @@ class SheetRow:
     is_aside: bool
     name: str = ""
     codes: tuple[str, ...] = ()
+    method: str = "naming"
+    asks: str = ""
+    is_by_phone: bool = False
 
 
 @dataclass(frozen=True)

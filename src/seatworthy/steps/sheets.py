@@ -1,5 +1,6 @@
 """The sheets of a session: what each person's ballot holds, and what of it is on record."""
 
+from seatworthy.sessions.wish import NAMING
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.session_facts import SessionFacts, session_facts
@@ -37,8 +38,10 @@ def sheets(desk: Desk, session_id: str) -> tuple[SheetView, ...]:
     seats = [(s.sitting_id, p) for s in facts.sittings for p in facts.people_at(s.sitting_id)]
     seats = [seat for seat in seats if facts.glasses_of(*seat)]
     by_key = {sheet_key(*seat): seat for seat in seats}
+    rows = desk.store.rows("session_by_phone", session_id=session_id)
+    by_phone = frozenset(row["serving_id"] for row in rows)
     words = tuple((row["words"], short_label(row["label"])) for row in desk.store.rows("wordings"))
-    return tuple(_view(facts, key, by_key, words) for key in by_key)
+    return tuple(_view(facts, key, by_key, words, by_phone) for key in by_key)
 
 
 def _waiting(facts: SessionFacts, seat: tuple[str, str]) -> int:
@@ -50,6 +53,7 @@ def _view(
     key: str,
     seats: dict[str, tuple[str, str]],
     words: tuple[tuple[str, str], ...],
+    by_phone: frozenset[str],
 ) -> SheetView:
     sitting_id, person_id = seats[key]
     sittings = {s.sitting_id: s.label for s in facts.sittings}
@@ -65,7 +69,10 @@ def _view(
         name=facts.names[person_id],
         sitting=sittings[sitting_id],
         is_open=facts.is_open,
-        rows=tuple(_row(facts, glass) for glass in facts.glasses_of(sitting_id, person_id)),
+        rows=tuple(
+            _row(facts, glass, is_by_phone=glass.serving_id in by_phone)
+            for glass in facts.glasses_of(sitting_id, person_id)
+        ),
         sheets=tabs,
         words=words,
         answer=answer,
@@ -86,7 +93,7 @@ def _tab(facts: SessionFacts, key: str, seat: tuple[str, str], sitting: str) -> 
     )
 
 
-def _row(facts: SessionFacts, glass: Glass) -> SheetRow:
+def _row(facts: SessionFacts, glass: Glass, *, is_by_phone: bool) -> SheetRow:
     return SheetRow(
         serving_id=glass.serving_id,
         position=glass.position or 0,
@@ -97,6 +104,9 @@ def _row(facts: SessionFacts, glass: Glass) -> SheetRow:
         is_aside=glass.is_aside,
         name=glass.label,
         codes=glass.codes if glass.parts else (),
+        method=glass.method,
+        asks=facts.asked_label(glass.planned_sample_id),
+        is_by_phone=is_by_phone,
     )
 
 
@@ -120,4 +130,6 @@ def _sentence(facts: SessionFacts, person_id: str, left: int) -> tuple[str, str]
         sets = "set" if left == 1 else "sets"
         return "Type the code that was picked in each set", f"{left} {sets} still {wait}."
     glasses = "glass" if left == 1 else "glasses"
-    return "Type what each glass was called", f"{left} {glasses} still {wait}."
+    is_named = any(glass.method == NAMING for glass in facts.glasses)
+    what = "Type what each glass was called" if is_named else "Type what was ticked for each glass"
+    return what, f"{left} {glasses} still {wait}."

@@ -71,6 +71,11 @@ class _Teller:
             return "Words that name no compound", words
         return f"Words for {self._named(compound)}", words
 
+    def _accepted(self, rows: list[_Row]) -> tuple[str, str]:
+        row = rows[0]
+        start, end = ("Words", "") if row["more"] == "yes" else ("Words not", " any more")
+        return f"{start} accepted for {self._named(row['compound'])}{end}", f"“{row['words']}”"
+
     def _family(self, rows: list[_Row]) -> tuple[str, str]:
         row = rows[0]
         lists = [f"{name}: {', '.join(self._items(row[key]))}"

@@ -221,6 +221,7 @@ class PanelLine:
         refused_compounds: Keys of what they are not to be served.
         refused_beers: Keys of beers they are not to be served.
         refused: The same as labels, compounds first.
+        language: In which their ballot speaks: "en", "de" or "es".
     """
 
     person_id: str
@@ -230,6 +231,7 @@ class PanelLine:
     refused_compounds: tuple[str, ...]
     refused_beers: tuple[str, ...]
     refused: tuple[str, ...]
+    language: str = "en"
 
 
 @dataclass(frozen=True)
