@@ -12,9 +12,11 @@ from datetime import date, datetime, timedelta
 from datetime import time as clock
 
 from seatworthy.sessions.wish import WantedSitting
+from seatworthy.steps.ballot_links import hand_out, links
 from seatworthy.steps.bring_in import bring_in_shelf
 from seatworthy.steps.desk import open_desk
 from seatworthy.steps.panel import add_people, people_of_panel
+from seatworthy.steps.passphrase import set_passphrase
 from seatworthy.steps.planning import first_wish, record_plan
 from seatworthy.steps.sheets import sheets
 
@@ -41,6 +43,8 @@ value = 32
 unit = "ug/L"
 from = 2025-01-01
 """
+PASSPHRASE = "three dry glasses"
+DESK = {"viewport": {"width": 1440, "height": 900}}
 AHEAD = 350  # days over which the sessions are spread, so that their codes never rest together
 
 
@@ -114,6 +118,46 @@ class Server:
         finally:
             desk.close()
             copy.unlink()
+
+
+def table_today(folder, samples, people=8):
+    """A server behind a passphrase with a session of today, and everybody's link by name.
+
+    Args:
+        folder: Where its store lies.
+        samples: What is poured.
+        people: How many of the nine come.
+    """
+    served = Server(folder, [])
+    served.words = ("--lan", "--address", "127.0.0.1")
+    desk = open_desk(served.store)
+    who = tuple(person.person_id for person in people_of_panel(desk))[:people]
+    sitting = WantedSitting("Afternoon", datetime.combine(desk.today(), clock(14)), who)
+    wish = replace(
+        first_wish(desk), session_on=desk.today(), label="Thursday night check",
+        sittings=(sitting,), samples=samples, spares=0, seed=11,
+    )  # fmt: skip
+    served.session_id = record_plan(desk, wish)
+    hand_out(desk, served.session_id)
+    served.links = {
+        line.name: f"{served.address}/b/{line.secret}" for line in links(desk, served.session_id)
+    }
+    set_passphrase(desk, PASSPHRASE)
+    desk.close()
+    served.start()
+    return served
+
+
+def sign_in(browser, table, **screen):
+    """The leader's page of the session, after the passphrase."""
+    page = browser.new_context(**(screen or DESK)).new_page()
+    page.goto(f"{table.address}/session?session={table.session_id}")
+    assert "/door" in page.url
+    page.locator("input[type=password]").fill(PASSPHRASE)
+    page.locator("button[type=submit]").click()
+    page.locator(".foot").wait_for(timeout=30_000)
+    assert f"session={table.session_id}" in page.url
+    return page
 
 
 class Brewery:

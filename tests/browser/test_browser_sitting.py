@@ -7,26 +7,18 @@ nothing that a phone was sent may tell what is in the glasses.
 
 import re
 import signal
-from dataclasses import replace
-from datetime import datetime
-from datetime import time as clock
 from decimal import Decimal
 
 import pytest
-from served_sessions import Server
+from served_sessions import sign_in, table_today
 
-from seatworthy.sessions.wish import WantedSample, WantedSitting
-from seatworthy.steps.ballot_links import hand_out, links
+from seatworthy.sessions.wish import WantedSample
 from seatworthy.steps.desk import open_desk
-from seatworthy.steps.panel import people_of_panel
-from seatworthy.steps.passphrase import set_passphrase
-from seatworthy.steps.planning import first_wish, record_plan
 from seatworthy.steps.safekeeping import verify
 from seatworthy.steps.session_facts import session_facts
 
 pytestmark = pytest.mark.browser
 
-PASSPHRASE = "three dry glasses"
 SAMPLES = (
     WantedSample("diacetyl", Decimal("2.7"), "51 µl of stock Quill in 1 l", 2),
     WantedSample("dms", Decimal("3.3"), "61 µl of stock Quern in 1 l", 2),
@@ -44,23 +36,7 @@ KEY = ("2.7", "2,7", "3.3", "3,3", "Quill", "Quern", "51 µl", "serving", "sampl
 @pytest.fixture
 def table(tmp_path):
     """A served brewery with a session of eight today, and everybody's link."""
-    served = Server(tmp_path, [])
-    served.words = ("--lan", "--address", "127.0.0.1")
-    desk = open_desk(served.store)
-    eight = tuple(person.person_id for person in people_of_panel(desk))[:8]
-    sitting = WantedSitting("Afternoon", datetime.combine(desk.today(), clock(14)), eight)
-    wish = replace(
-        first_wish(desk), session_on=desk.today(), label="Thursday night check",
-        sittings=(sitting,), samples=SAMPLES, spares=0, seed=11,
-    )  # fmt: skip
-    served.session_id = record_plan(desk, wish)
-    hand_out(desk, served.session_id)
-    served.links = {
-        line.name: f"{served.address}/b/{line.secret}" for line in links(desk, served.session_id)
-    }
-    set_passphrase(desk, PASSPHRASE)
-    desk.close()
-    served.start()
+    served = table_today(tmp_path, SAMPLES)
     yield served
     served.stop()
 
@@ -110,18 +86,6 @@ class Taster:
         is_text = kind.startswith("text/html") and response.status != 303
         body = response.text() if is_text else ""
         self.told.append((response.url, str(response.headers), body))
-
-
-def sign_in(browser, table):
-    """The leader's page of the session, after the passphrase."""
-    page = browser.new_context(viewport={"width": 1440, "height": 900}).new_page()
-    page.goto(f"{table.address}/session?session={table.session_id}")
-    assert "/door" in page.url
-    page.locator("input[type=password]").fill(PASSPHRASE)
-    page.locator("button[type=submit]").click()
-    page.locator(".foot").wait_for(timeout=30_000)
-    assert f"session={table.session_id}" in page.url
-    return page
 
 
 def type_sheets(page, table, names):
