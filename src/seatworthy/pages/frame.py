@@ -5,6 +5,8 @@ from collections.abc import Sequence
 
 from streamlit.delta_generator import DeltaGenerator
 
+from seatworthy.network.paths import DOOR
+from seatworthy.network.settings import network_settings
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.phrases import CARE, START_COMMANDS, START_PAGES, SUPPORTS
 
@@ -78,7 +80,14 @@ def refusal(message: str) -> str:
 
 def footer() -> str:
     """Care for the people and the limits of the tool, on every page."""
-    return paper(tag("p", f"{escaped(CARE)} {tag('b', escaped(SUPPORTS))}"), class_="foot")
+    care = tag("p", f"{escaped(CARE)} {tag('b', escaped(SUPPORTS))}")
+    return paper(care + (_way_out() if network_settings().is_lan else ""), class_="foot")
+
+
+def _way_out() -> str:
+    """Where a browser that shows the leader's pages on a network is signed out."""
+    way = tag("a", "Sign this browser out", href=f"{DOOR}?to=/", target="_self")
+    return tag("p", way, class_="ways")
 
 
 def _numbers_kept(sentence: str) -> str:

@@ -91,9 +91,9 @@ def _show_stages(view: SessionView) -> None:
         with st.expander("Ballots on phones: show a link again, or make a new one"):
             offer_ballots(view, lines)
     st.html(_stage(2, "At the table"))
-    show_live(view.session_id)
+    is_live = show_live(view.session_id)
     offer_missing_link(view, lines)
-    show_table(view)
+    show_table(view, is_told_above=is_live)
     offer_recoding(view)
     offer_levels(view)
     st.html(_stage(3, "Enter the answers"))

@@ -26,11 +26,17 @@ _MARKS: Final = {
 _PEOPLE: Final = {"late": "came late", "left": "left early"}
 
 
-def show_live(session_id: str) -> None:
-    """The block that keeps itself up to date; nothing unless somebody answers by phone."""
+def show_live(session_id: str) -> bool:
+    """The block that keeps itself up to date; nothing unless somebody answers by phone.
+
+    Returns:
+        Whether it is there.
+    """
     view = live_table.live_table(source.the_desk(), session_id)
-    if view is not None and view.is_open and view.has_phones:
+    is_there = view is not None and view.is_open and view.has_phones
+    if is_there:
         _keep_drawing(session_id)
+    return is_there
 
 
 @st.fragment(run_every=_EVERY)

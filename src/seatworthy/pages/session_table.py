@@ -49,8 +49,13 @@ _FIRST_GLASS: Final = "first_glass_of_two"
 Record = Callable[[str], None]
 
 
-def show_table(view: SessionView) -> None:
-    """Who is there, and everything that may happen to them and their glasses."""
+def show_table(view: SessionView, *, is_told_above: bool = False) -> None:
+    """Who is there, and everything that may happen to them and their glasses.
+
+    Args:
+        view: The session.
+        is_told_above: Whether another table shows who sits where already; this one is folded then.
+    """
     for sitting in view.sittings:
         if sitting.is_over:
             _recall_over(sitting)
@@ -63,6 +68,14 @@ def show_table(view: SessionView) -> None:
         for sitting in view.sittings:
             if what != "cold":
                 _offer(what, view, sitting)
+    if is_told_above:
+        with st.expander("Every glass with what happened to it, spare orders, letters"):
+            _show_seats(view)
+    else:
+        _show_seats(view)
+
+
+def _show_seats(view: SessionView) -> None:
     with_letters = st.checkbox("Show letters (this is the key)", key="show_letters")
     seats = [
         sitting_head(sitting) + sitting_table(sitting, with_letters=with_letters)
