@@ -242,7 +242,7 @@ def _sentences(facts: SessionFacts, waiting: int) -> tuple[str, str, str]:
     own_words = len({g.words for g in facts.glasses if g.kind == "words" and not g.is_known})
     if own_words:
         wordings = "1 wording names" if own_words == 1 else f"{own_words} wordings name"
-        lead += f" {wordings} nothing on the shelf yet; say what is meant under Shelf, Words."
+        lead += f" {wordings} nothing on the shelf yet; say below what is meant."
     if waiting:
         return (
             f"Dealt with: {glasses - waiting} of {glasses} glasses",
