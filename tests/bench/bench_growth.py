@@ -29,7 +29,7 @@ import numpy as np
 
 from seatworthy.stats.undated import SLOPES, UNDATED, Undated, estimate_undated
 from seatworthy.stats.undated_curves import GlassKinds, thurstone_curves
-from seatworthy.store.file import connect
+from seatworthy.store.connecting import connect
 
 SIZES = {10_000: (6, 5), 100_000: (20, 15), 1_000_000: (100, 30), 10_000_000: (500, 60)}
 METHODS = np.array(["naming", "3afc", "triangle"])

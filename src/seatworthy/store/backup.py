@@ -15,7 +15,8 @@ from secrets import token_hex
 import duckdb
 
 from seatworthy.errors import StoreDamaged, StoreError
-from seatworthy.store.file import Store, connect
+from seatworthy.store.connecting import connect
+from seatworthy.store.file import Store
 from seatworthy.store.history import last_entry
 from seatworthy.store.schema import applied_files, check_shape
 

@@ -13,7 +13,7 @@ from seatworthy.store.backup import (
     settle,
     unfinished,
 )
-from seatworthy.store.file import connect
+from seatworthy.store.connecting import connect
 
 
 def restore(backup: Path, target: Path, *, replace: bool = False) -> Manifest:
