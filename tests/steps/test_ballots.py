@@ -70,6 +70,15 @@ def test_every_name_on_the_list_is_read_as_its_compound(desk, session_id, ada):
         assert glass.named_compound == name.compound, name
 
 
+def test_a_name_that_is_not_offered_any_more_is_still_taken(desk, session_id, ada):
+    """The page may have been drawn before the list was changed."""
+    offered = {name.compound for name in ballot(desk, ada).names}
+    known = {row["compound"] for row in desk.store.rows("compounds")}
+    gone = min(known - offered)
+    assert say(desk, ada, 1, gone).outcome == "kept"
+    assert glass_of(desk, session_id).named_compound == gone
+
+
 def test_own_words_beside_a_name_stay_as_a_remark(desk, ada):
     done = say(desk, ada, 1, "diacetyl", "like popcorn")
     assert done.view.glasses[0].answer.words == "Diacetyl"

@@ -56,14 +56,16 @@ def show() -> None:
         if view.changes
         else tag("p", escaped(_NO_CHANGE))
     )
-    parts = [tag("h2", "What changed"), changes, tag("h2", "The jugs"), samples_table(view.samples)]
+    top = [tag("h2", "What changed"), changes, tag("h2", "The jugs"), samples_table(view.samples)]
+    st.html(paper(*top, class_="proof"))
+    offer_meanings(desk, view.session_id)
+    parts = []
     if view.not_counted:
         lines = "".join(tag("li", escaped(line)) for line in view.not_counted)
         parts += [tag("h2", "Not counted"), tag("ul", lines, class_="care")]
     if view.corrections:
         parts += [tag("h2", "Corrected, changed or set aside"), corrections_table(view.corrections)]
     st.html(paper(*parts, _ways(view), class_="proof"))
-    offer_meanings(desk, view.session_id)
     with st.expander("A jug was wrong: set it aside, or put it back"):
         _offer_aside(desk, view)
 
