@@ -12,10 +12,12 @@ from seatworthy.steps.answers import enter_answer
 from seatworthy.steps.ballot_feedback import own_feedback
 from seatworthy.steps.ballot_views import FormAnswer
 from seatworthy.steps.ballots import answer, ballot, fit_after_all, not_fit
+from seatworthy.steps.desk import Desk
 from seatworthy.steps.panel import set_panellist
 from seatworthy.steps.session_facts import session_facts
 from seatworthy.steps.sheets import sheet_key
 from seatworthy.steps.table import absent, sitting_goes_on, sitting_over, spilled
+from seatworthy.store.file import Store
 
 ADA = "Ada Moran"
 
@@ -341,3 +343,20 @@ def test_a_whole_sitting_by_phone_closes_like_one_from_paper(desk, session_id):
     thursday.close(desk, session_id)
     assert set(session_facts(desk, session_id).outcomes.values()) == {"right"}
     assert ballot(desk, secrets[ADA]).state == "revealed"
+
+
+def test_what_is_kept_in_memory_is_what_stands_on_record(desk, session_id, ada):
+    for place, form in enumerate(
+        ({"choice": "diacetyl"}, {"words": " two   words "}, {"choice": "nothing"},
+         {"choice": "something", "sureness": "guess"}, {"choice": "dms", "words": "beside it"}),
+        start=1,
+    ):  # fmt: skip
+        done = say(desk, ada, place, **form)
+        assert ballot(desk, ada).glasses == done.view.glasses
+        again = open_desk_beside(desk)
+        assert ballot(again, ada).glasses == done.view.glasses
+
+
+def open_desk_beside(desk):
+    """The same store as if the program had just been started."""
+    return Desk(Store(desk.store._con, desk.store.path))

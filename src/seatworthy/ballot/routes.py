@@ -1,9 +1,11 @@
 """The addresses under a ballot's link: who asks for what, and which page answers."""
 
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
+from functools import partial
 from typing import Final
 
-from starlette.concurrency import run_in_threadpool
+from anyio import CapacityLimiter
+from anyio.to_thread import run_sync
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import PlainTextResponse, Response
 from starlette.routing import BaseRoute, Route
@@ -36,6 +38,9 @@ from seatworthy.steps.ballot_views import (
 from seatworthy.steps.desk import Desk, held_desk
 
 _METHODS: Final = ("GET", "POST", "PUT", "PATCH", "DELETE", "OPTIONS")
+# Many threads at once hinder one another more than they help; and readers never wait for writers.
+_READERS: Final = 4
+_WRITERS: Final = 3
 _STATUS: Final = {"refused": 422, "meanwhile": 409, "closed": 409}
 
 
@@ -77,6 +82,17 @@ def _language(request: Request) -> str:
     return language_of(request.headers.get("accept-language", ""))
 
 
+_Page = Callable[[Request], Response]
+_AwaitedPage = Callable[[Request], Awaitable[Response]]
+
+
+def _in_thread(page: _Page, limiter: CapacityLimiter) -> _AwaitedPage:
+    async def awaited(request: Request) -> Response:
+        return await run_sync(page, request, limiter=limiter)
+
+    return awaited
+
+
 class _Ballot:
     """The pages of the ballots at one desk.
 
@@ -86,6 +102,15 @@ class _Ballot:
 
     def __init__(self, desk_of: Callable[[], Desk]) -> None:
         self._desk_of = desk_of
+        self._readers, self._writers = CapacityLimiter(_READERS), CapacityLimiter(_WRITERS)
+
+    def reading(self, page: _Page) -> _AwaitedPage:
+        """A page that only looks, in one of the readers' threads."""
+        return _in_thread(page, self._readers)
+
+    def writing(self, page: _Page) -> _AwaitedPage:
+        """A page that records something, in one of the writers' threads."""
+        return _in_thread(page, self._writers)
 
     def overview(self, request: Request) -> Response:
         """Where somebody stands; after the reveal, their own glasses."""
@@ -133,7 +158,8 @@ class _Ballot:
                 body += part[: LONGEST_BODY + 1 - len(body)]
         except ClientDisconnect:
             return PlainTextResponse("", 400)
-        return await run_in_threadpool(self._send, request, bytes(body))
+        send = partial(self._send, body=bytes(body))
+        return await self.writing(send)(request)
 
     def _send(self, request: Request, body: bytes) -> Response:
         secret, place = request.path_params["secret"], _place(request)

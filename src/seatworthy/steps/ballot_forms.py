@@ -1,14 +1,14 @@
 """What a ballot's form says of a glass, or why it says nothing that can be stored."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
 from seatworthy.intake.answers import NOTHING, SOMETHING, WORDS_LENGTH, Answer, read_answer
 from seatworthy.intake.words import Unreadable, fold, read_text
 from seatworthy.sessions.wish import SCALE_TOP
-from seatworthy.steps.ballot_views import SURENESS, BallotGlass, FormAnswer, NameOffered
+from seatworthy.steps.ballot_views import SURENESS, BallotGlass, FormAnswer, NameOffered, OwnAnswer
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.names_offered import said_of
 from seatworthy.steps.words import vocabulary
@@ -44,15 +44,21 @@ class FormRead:
     sureness: str | None = None
     remark: str = ""
 
+    @property
+    def said(self) -> OwnAnswer:
+        """The same as a ballot shows it."""
+        sureness = self.sureness or ""
+        if self.picked is not None:
+            return OwnAnswer("picked", picked=self.picked, sureness=sureness)
+        kept = self.answer
+        return OwnAnswer(kept.kind, kept.words or "", kept.rating, sureness=sureness)
+
     def is_on_record(self, glass: BallotGlass) -> bool:
         """Whether a glass holds this very answer already."""
-        kept = glass.answer
-        if kept is None or kept.sureness != (self.sureness or ""):
+        kept, said = glass.answer, self.said
+        if kept is None:
             return False
-        if self.picked is not None:
-            return kept.picked == self.picked
-        same = kept.kind == self.answer.kind and kept.rating == self.answer.rating
-        return same and fold(kept.words) == fold(self.answer.words or "")
+        return replace(kept, words=fold(kept.words)) == replace(said, words=fold(said.words))
 
 
 def read_form(

@@ -85,17 +85,27 @@ def glasses_kept(store: Store, typed_no: int, digest: str, read: Callable[[], T]
 
 
 @contextmanager
-def changing(store: Store, digest: str) -> Iterator[None]:
+def changing(store: Store, digest: str) -> Iterator[Callable[[T], None]]:
     """While it lasts, what is read of a link's glasses is not kept; afterwards it is read anew.
 
-    Not to be entered twice for one link at the same time: the store's lock sees to that.
+    Not to be entered twice for one link at the same time: the store's lock sees to that. Whoever
+    changes them may give the glasses as they stand after it, which are kept unless it fails.
+
+    Yields:
+        Takes the glasses as they stand once all is done.
     """
+    given: list[T] = []
     with _lock:
         memory = _memories.setdefault(store, _Memory())
         memory.changes[digest] += 1
     try:
-        yield
+        yield given.append
+    except BaseException:
+        given.clear()
+        raise
     finally:
         with _lock:
             memory.changes[digest] += 1
             memory.glasses.pop(digest, None)
+            if given:
+                memory.glasses[digest] = given[-1]

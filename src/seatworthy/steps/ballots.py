@@ -15,7 +15,6 @@ from seatworthy.steps.ballot_memory import changing
 from seatworthy.steps.ballot_presence import forget_nudge, note_opened
 from seatworthy.steps.ballot_seats import (
     BallotSeat,
-    ballot_glasses,
     ballot_seat,
     ballot_view,
     seat_state,
@@ -61,7 +60,7 @@ def answer(desk: Desk, secret: str, place: int, form: FormAnswer) -> BallotDone 
         # Nobody else writes from the look to the write, and until what is kept of it is forgotten.
         with (
             desk.store.alone(),
-            changing(desk.store, digest_of(secret)),
+            changing(desk.store, digest_of(secret)) as give,
             desk.store.recording("ballot", counts=False, is_one_of_many=True) as act,
         ):
             seat = ballot_seat(desk, secret)
@@ -71,26 +70,30 @@ def answer(desk: Desk, secret: str, place: int, form: FormAnswer) -> BallotDone 
             if taken.rows:
                 sign(act, seat.person_id)
                 act.add_all(taken.rows)
+                give(taken.glasses)
     except StoreError:
         if taken is None:
             raise
         return BallotDone("refused", "no_room", taken.view)
-    if not taken.rows:
-        return BallotDone(taken.outcome, taken.fault, taken.view)
-    view = replace(taken.view, glasses=ballot_glasses(desk, seat))
-    if not view.waiting:
+    view = replace(taken.view, glasses=taken.glasses)
+    if taken.rows and not view.waiting:
         forget_nudge(desk, seat.sitting_id, seat.person_id)
     return BallotDone(taken.outcome, taken.fault, view)
 
 
 @dataclass(frozen=True)
 class _Taken:
-    """What becomes of a form: outcome and fault, the ballot before it, and the rows to store."""
+    """What becomes of a form: outcome and fault, the ballot before it, what to store, the glasses after."""
 
     view: BallotView
     outcome: str
     fault: str = ""
     rows: tuple[TableRow, ...] = ()
+    after: tuple[BallotGlass, ...] | None = None
+
+    @property
+    def glasses(self) -> tuple[BallotGlass, ...]:
+        return self.view.glasses if self.after is None else self.after
 
 
 def _taken(desk: Desk, seat: BallotSeat, place: int, form: FormAnswer) -> _Taken:
@@ -108,7 +111,13 @@ def _taken(desk: Desk, seat: BallotSeat, place: int, form: FormAnswer) -> _Taken
         return _Taken(view, "known")
     if (form.seen or 0) != glass.answers:
         return _Taken(view, "meanwhile")
-    return _Taken(view, "kept", "", tuple(_rows(glass, read)))
+    after = tuple(_answered(g, read) if g is glass else g for g in view.glasses)
+    return _Taken(view, "kept", "", tuple(_rows(glass, read)), after)
+
+
+def _answered(glass: BallotGlass, read: FormRead) -> BallotGlass:
+    """A glass as it stands once a form is stored, as `ballot_glasses` would read it."""
+    return replace(glass, state="answered", answer=read.said, answers=glass.answers + 1)
 
 
 def _rows(glass: BallotGlass, read: FormRead) -> Iterator[TableRow]:

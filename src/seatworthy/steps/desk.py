@@ -60,6 +60,7 @@ class Desk:
         losses: What was found of a loss in a person, likewise; see `steps.alarms`.
         read: Rulebooks read from their texts, by digest.
         digests: Digests of facts by what was asked, the latest few; see `steps.facts_text`.
+        zone: The brewery's time zone, with the version at which it was read.
     """
 
     store: Store
@@ -68,6 +69,7 @@ class Desk:
     losses: OrderedDict[Any, Any] = field(default_factory=lambda: _LOSSES)
     read: dict[str, Rulebook] = field(default_factory=dict)
     digests: OrderedDict[Any, str] = field(default_factory=OrderedDict)
+    zone: tuple[int, ZoneInfo] | None = None
 
     @property
     def version(self) -> int:
@@ -82,8 +84,11 @@ class Desk:
     @property
     def time_zone(self) -> ZoneInfo:
         """The brewery's time zone; UTC until it is stated."""
-        found = self.store.rows("brewery")
-        return ZoneInfo(found[0]["time_zone"] if found else "UTC")
+        version, zone = self.counted_version, self.zone
+        if zone is None or zone[0] != version:
+            found = self.store.rows("brewery")
+            zone = self.zone = (version, ZoneInfo(found[0]["time_zone"] if found else "UTC"))
+        return zone[1]
 
     def today(self) -> date:
         """The day it is at the brewery."""
