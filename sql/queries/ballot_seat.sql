@@ -29,6 +29,7 @@ select
     session.session_on,
     plan.spits,
     plan.alcohol_limit_g,
+    plan.has_control,
     spelling                                          as name,
     coalesce(language, 'en')                          as language,
     (

@@ -13,10 +13,10 @@ from seatworthy.steps.ballot_feedback import own_feedback
 from seatworthy.steps.ballot_languages import speaks
 from seatworthy.steps.ballot_links import LINK_DAYS, hand_out, links
 from seatworthy.steps.ballot_presence import is_nudged, nudge
-from seatworthy.steps.ballots import ballot
+from seatworthy.steps.ballots import ballot, not_fit
 from seatworthy.steps.closing import call_off
 from seatworthy.steps.desk import open_desk
-from seatworthy.steps.table import absent, seat_latecomer
+from seatworthy.steps.table import absent, seat_latecomer, spilled
 
 ADA = "Ada Moran"
 
@@ -206,3 +206,32 @@ def test_own_feedback_comes_with_the_reveal_and_not_before(desk, session_id):
     assert (page.counted, page.right) == (7, 7 - wrong)
     assert page.mixed_up == ("Diacetyl", "DMS")
     assert own_feedback(desk, "wrong") is None
+
+
+def test_a_new_link_counts_as_not_opened_and_the_first_is_no_new_one(desk, people, session_id):
+    ada = secrets_of(desk, session_id)[ADA]
+    assert ballot(desk, ada).has_control
+    line = next(line for line in links(desk, session_id) if line.name == ADA)
+    assert line.opened
+    told = hand_out(desk, session_id, key=line.key)
+    assert told == "Ada Moran has a new link; the earlier one opens nothing any more."
+    assert not next(line for line in links(desk, session_id) if line.name == ADA).opened
+    facts = thursday.facts_of(desk, session_id)
+    early, late = facts.sittings
+    absent(desk, early.sitting_id, people["Bo"])
+    seat_latecomer(desk, late.sitting_id, people["Bo"])
+    key = next(one.key for one in links(desk, session_id) if one.handed_out_at is None)
+    assert hand_out(desk, session_id, key=key) == "Bo Larsen has a link."
+
+
+def test_own_feedback_says_what_was_spilled_and_who_did_not_taste(desk, session_id):
+    secrets = secrets_of(desk, session_id)
+    facts = thursday.facts_of(desk, session_id)
+    own = next(g for g in facts.glasses if facts.names[g.person_id] == ADA)
+    spilled(desk, own.serving_id)
+    not_fit(desk, secrets["Bo Larsen"])
+    thursday.answer_all(desk, session_id)
+    thursday.close(desk, session_id)
+    assert [g.outcome for g in own_feedback(desk, secrets[ADA]).glasses].count("spilled") == 1
+    assert own_feedback(desk, secrets[ADA]).has_tasted
+    assert not own_feedback(desk, secrets["Bo Larsen"]).has_tasted

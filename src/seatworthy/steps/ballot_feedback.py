@@ -31,7 +31,8 @@ def own_feedback(desk: Desk, secret: str) -> OwnFeedback | None:
         right=sum(glass.outcome == "right" for glass in counted),
         counted=len(counted),
         mixed_up=_mixed_up(counted),
-        expires_on=desk.day_of(seat.expires_at),
+        expires_on=seat.expires_on,
+        has_tasted=seat.state != "absent",
     )
 
 
@@ -62,7 +63,7 @@ def _own_glass(facts: SessionFacts, shown: BallotGlass, glass: Glass) -> OwnGlas
 
 def _outcome(facts: SessionFacts, glass: Glass) -> str:
     if glass.kind is None:
-        return ""
+        return "spilled" if glass.event == "spilled" else ""
     outcome = facts.outcome(glass)
     if outcome is None:
         return "rated"

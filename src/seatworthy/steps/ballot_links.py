@@ -14,7 +14,7 @@ from weakref import WeakKeyDictionary
 
 from seatworthy.errors import PanelError
 from seatworthy.steps.ballot_languages import USUAL, languages
-from seatworthy.steps.ballot_presence import opened
+from seatworthy.steps.ballot_presence import forget_opened, opened
 from seatworthy.steps.ballot_views import LinkLine
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.session_facts import SessionFacts, open_session, session_facts
@@ -85,10 +85,18 @@ def hand_out(desk: Desk, session_id: str, *, key: str | None = None, by: str | N
             sign(act, by)
     with _keeping:
         _secrets.setdefault(desk.store, {}).update(made)
+    for line in wanted:
+        forget_opened(desk, line.sitting_id, line.person_id)
     if key is not None:
-        return f"{wanted[0].name} has a new link; an earlier one opens nothing any more."
+        return _about_one(wanted[0])
     count = "one link" if len(wanted) == 1 else f"{len(wanted)} links"
     return f"Made {count}." if wanted else "Everybody has a link."
+
+
+def _about_one(line: LinkLine) -> str:
+    if line.handed_out_at is None:
+        return f"{line.name} has a link."
+    return f"{line.name} has a new link; the earlier one opens nothing any more."
 
 
 def _wanted(lines: Iterable[LinkLine], key: str | None) -> list[LinkLine]:

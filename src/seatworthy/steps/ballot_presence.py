@@ -22,6 +22,12 @@ def note_opened(desk: Desk, sitting_id: str, person_id: str) -> None:
         _opened.setdefault(desk.store, set()).add((sitting_id, person_id))
 
 
+def forget_opened(desk: Desk, sitting_id: str, person_id: str) -> None:
+    """Somebody has a new link, which nobody has opened yet."""
+    with _noting:
+        _opened.get(desk.store, set()).discard((sitting_id, person_id))
+
+
 def opened(desk: Desk, sitting_id: str, person_id: str) -> bool:
     """Whether a ballot was opened since the server started."""
     with _noting:

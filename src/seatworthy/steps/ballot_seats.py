@@ -54,6 +54,7 @@ class BallotSeat:
     session_on: date
     spits: bool
     alcohol_limit_g: Decimal
+    has_control: bool
     name: str
     language: str
     starts_at: datetime | None
@@ -120,6 +121,7 @@ def ballot_view(desk: Desk, seat: BallotSeat) -> BallotView:
         is_own_word=seat.own_word and seat.is_panellist and not seat.is_over,
         is_nudged=is_nudged(desk, seat.sitting_id, seat.person_id),
         expires_on=seat.expires_on,
+        has_control=seat.has_control,
     )
 
 

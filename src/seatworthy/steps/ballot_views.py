@@ -104,6 +104,7 @@ class BallotView:
         is_own_word: With `AWAY`: whether they said so themselves, and may take it back.
         is_nudged: Whether the leader asks for the answers that are missing.
         expires_on: Last day of the link, by the brewery's clock.
+        has_control: Whether a control, named as such, is poured first.
     """
 
     name: str
@@ -118,6 +119,7 @@ class BallotView:
     is_own_word: bool
     is_nudged: bool
     expires_on: date
+    has_control: bool = False
 
     @property
     def waiting(self) -> tuple[BallotGlass, ...]:
@@ -182,8 +184,8 @@ class OwnGlass:
         said: What was said.
         said_label: Label of the compound that the words were read as; "" if they name none.
         outcome: "right", "wrong" (another name), "open" (noticed, no name, or own words that wait for
-            a meaning), "missed", "called" (yes, where it is not), "rated" (no right or wrong), or ""
-            (not answered).
+            a meaning), "missed", "called" (yes, where it is not), "rated" (no right or wrong),
+            "spilled", or "" (not answered).
         note: Why it doesn't count: "", "prepared" (they prepared it), "aside", "unfit" (prepared too
             early, from an expired lot, or unevenly), or "waits" (own words that wait for a meaning).
     """
@@ -207,6 +209,7 @@ class OwnFeedback:
     Attributes:
         right, counted: Glasses that count and have a right and wrong, and those of them that were right.
         mixed_up: Labels of what was in a glass and what it was called, of the commonest mix-up; None.
+        has_tasted: Whether they tasted at this sitting at all.
     """
 
     name: str
@@ -217,6 +220,7 @@ class OwnFeedback:
     counted: int
     mixed_up: tuple[str, str] | None
     expires_on: date
+    has_tasted: bool = True
 
 
 @dataclass(frozen=True)

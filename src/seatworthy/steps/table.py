@@ -88,8 +88,8 @@ def _glass(desk: Desk, serving_id: str, kind: str, what: str) -> str:
         glass = one_glass(facts, serving_id)
         if kind == "spilled" and glass.kind is not None:
             message = (
-                f"{glass.title} is answered already (“{glass.said}”). If that answer "
-                "must not count, set the glass aside with a reason."
+                f"{glass.title} is answered already. If that answer must not count, set the glass "
+                "aside with a reason, on the page of the answers."
             )
             raise PanelError(message)
         if glass.event != kind and (glass.event or kind != "as_planned"):
