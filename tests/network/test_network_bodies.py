@@ -1,5 +1,5 @@
 import pytest
-from asked import asked, scope_of
+from layer_asked import asked, scope_of
 
 from seatworthy.network.bodies import FORM_BYTES, UPLOAD_BYTES, Bodies
 from seatworthy.network.refusals import Refusals
@@ -55,7 +55,7 @@ def test_a_form_that_trickles_is_cut_off_too():
     """Each piece in time, the whole never."""
     import asyncio
 
-    from asked import run
+    from layer_asked import run
 
     async def story():
         sent, came = [], []

@@ -1,5 +1,5 @@
 import pytest
-from asked import asked, run, scope_of
+from layer_asked import asked, run, scope_of
 
 from seatworthy.network.gate import Gate
 from seatworthy.network.layers import layers

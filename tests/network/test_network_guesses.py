@@ -2,7 +2,7 @@ import asyncio
 import logging
 
 import pytest
-from asked import answer_of, run, scope_of
+from layer_asked import answer_of, run, scope_of
 
 from seatworthy.network.guesses import (
     LONGEST_WAIT_S,

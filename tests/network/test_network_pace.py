@@ -1,6 +1,6 @@
 import asyncio
 
-from asked import asked, run, scope_of
+from layer_asked import asked, run, scope_of
 
 from seatworthy.network.pace import Allowance, Pace
 from seatworthy.network.refusals import Refusals

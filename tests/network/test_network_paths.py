@@ -1,5 +1,5 @@
 import pytest
-from asked import asked, scope_of
+from layer_asked import asked, scope_of
 
 from seatworthy.network.paths import PlainPaths, is_open
 from seatworthy.network.refusals import Refusals
