@@ -286,7 +286,8 @@ def test_rated_and_yes_no_glasses_are_answered_as_they_ask(desk, people):
         kept = done.view.glasses[rated[0].place - 1].answer
         assert (done.outcome, kept.kind, str(kept.rating)) == ("kept", "rating", text)
     for text, fault in (("11", "rating"), ("-1", "rating"), ("7.5", "rating"), ("", "no_choice"),
-                        ("9" * 900, "rating"), ("٣", "rating")):  # fmt: skip
+                        ("9" * 900, "rating"), ("00005555", "rating"), ("0000" + "9" * 5000, "rating"),
+                        ("٣", "rating")):  # fmt: skip
         assert say(desk, ada, rated[1].place, rating=text).fault == fault
     assert (
         say(desk, ada, asked[0].place, "yes").view.glasses[asked[0].place - 1].answer.kind == "yes"

@@ -21,6 +21,7 @@ TOO_LONG: Final = "too_long"
 NOT_LISTED: Final = "not_listed"
 NOT_HERE: Final = "not_here"
 OFF_SCALE: Final = "rating"
+_SCALE: Final = frozenset(str(number) for number in range(SCALE_TOP + 1))
 _SINGLE: Final = {"nothing": NOTHING, "something": SOMETHING}
 
 
@@ -101,9 +102,9 @@ def _on_scale(text: str) -> Decimal:
     whole = text.strip()
     if not whole:
         raise Fault(NO_CHOICE)
-    if not (whole.isascii() and whole.isdecimal() and int(whole[:4]) <= SCALE_TOP):
+    if whole not in _SCALE:
         raise Fault(OFF_SCALE)
-    return Decimal(int(whole))
+    return Decimal(whole)
 
 
 def _read_name(
