@@ -9,9 +9,10 @@ from thursday import facts_of
 
 from seatworthy.errors import PanelError
 from seatworthy.steps.answers import enter_answer
-from seatworthy.steps.ballot_links import hand_out, links
+from seatworthy.steps.ballot_links import digest_of, hand_out, links
+from seatworthy.steps.ballot_memory import _memories
 from seatworthy.steps.ballot_views import FormAnswer
-from seatworthy.steps.ballots import answer, ballot, not_fit
+from seatworthy.steps.ballots import answer, ballot, fit_after_all, not_fit
 from seatworthy.steps.safekeeping import verify
 from seatworthy.steps.sheets import sheet_key
 from seatworthy.steps.table import sitting_over, spilled
@@ -142,3 +143,13 @@ def test_not_fit_tapped_many_times_is_said_once(desk, session_id, times):
     views = at_once(*[lambda: not_fit(desk, ada)] * times)
     assert {view.state for view in views} == {"away"}
     assert stored(desk, "sitting_person") == before + 1
+
+
+def test_a_link_that_opens_nothing_holds_nobody_up_and_leaves_nothing(desk, session_id):
+    ballot(desk, secrets_of(desk, session_id)["Ada Moran"])
+    tries = [lambda: answer(desk, "guessed", 1, FormAnswer("dms", seen=0)),
+             lambda: not_fit(desk, "guessed"), lambda: fit_after_all(desk, "guessed")]  # fmt: skip
+    with ThreadPoolExecutor(1) as pool, desk.store.alone():
+        for one in tries:
+            assert pool.submit(one).result(timeout=60) is None
+    assert digest_of("guessed") not in _memories[desk.store].changes

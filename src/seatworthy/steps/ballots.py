@@ -55,6 +55,8 @@ def answer(desk: Desk, secret: str, place: int, form: FormAnswer) -> BallotDone 
         place: Of the glass on this ballot, from 1.
         form: As it was sent.
     """
+    if ballot_seat(desk, secret) is None:
+        return None  # a guess waits for nobody, holds nobody up and leaves nothing behind
     taken = None
     try:
         # Nobody else writes from the look to the write, and until what is kept of it is forgotten.
@@ -141,6 +143,8 @@ def fit_after_all(desk: Desk, secret: str) -> BallotView | None:
 
 
 def _says_of_themselves(desk: Desk, secret: str, *, is_fit: bool) -> BallotView | None:
+    if ballot_seat(desk, secret) is None:
+        return None
     with desk.store.recording("fit today") as act:
         seat = ballot_seat(desk, secret)
         if seat is None:
