@@ -170,3 +170,14 @@ def test_the_preparer_cannot_put_the_codes_on(desk, people):
     session_id = thursday.planned(desk, people, preparers=(people["Ada"],))
     with pytest.raises(PanelError, match="somebody else must put the codes on"):
         put_codes_on(desk, session_id, people["Ada"])
+
+
+@pytest.mark.parametrize("comes", [back, came_late])
+def test_nobody_is_expected_at_two_sittings_of_one_session(desk, session_id, people, comes):
+    early, late = thursday.facts_of(desk, session_id).sittings
+    absent(desk, early.sitting_id, people["Ada"])
+    seat_latecomer(desk, late.sitting_id, people["Ada"])
+    with pytest.raises(PanelError, match="has glasses at Late"):
+        comes(desk, early.sitting_id, people["Ada"])
+    absent(desk, late.sitting_id, people["Ada"])
+    assert "Ada Moran" in comes(desk, early.sitting_id, people["Ada"])

@@ -64,6 +64,22 @@ def _refuse_seat(facts: SessionFacts, sitting_id: str, person_id: str, state: st
             "Record that they left early instead."
         )
         raise PanelError(message)
+    if state in ("expected", "late"):
+        _refuse_two_seats(facts, sitting_id, person_id)
+
+
+def _refuse_two_seats(facts: SessionFacts, sitting_id: str, person_id: str) -> None:
+    """Nobody drinks the glasses of two sittings of one session."""
+    for other in facts.sittings:
+        is_here = other.sitting_id == sitting_id
+        if is_here or not facts.glasses_of(other.sitting_id, person_id):
+            continue
+        if facts.seat_state(other.sitting_id, person_id) != "absent":
+            message = (
+                f"{_name(facts, person_id)} has glasses at {other.label}. If they come to this sitting "
+                "instead, record first that they didn't come to that one. Nothing was recorded."
+            )
+            raise PanelError(message)
 
 
 def spilled(desk: Desk, serving_id: str) -> str:
