@@ -1,5 +1,6 @@
 -- ballot_seat: whose ballot a link opens, and how the sitting and its session stand.
--- Purpose: own_word tells whether the person themselves said last where they are.
+-- Purpose: own_word tells whether the person themselves said last where they are; sits_elsewhere,
+--          whether another sitting of the session has glasses for them and expects them.
 -- Params:  $link_digest
 -- Grain:   one row, or none if no link that holds has this digest.
 -- Used by: steps.ballot_seats
@@ -18,6 +19,20 @@ told as (
         and author.person_id = sitting_person.person_id
     order by sitting_person.entry_no desc
     limit 1
+),
+
+elsewhere as (
+    select distinct sample.sitting_id
+    from held
+    join sitting as own on own.sitting_id = held.sitting_id
+    join sitting as other on other.session_id = own.session_id and other.sitting_id <> own.sitting_id
+    join sample on sample.sitting_id = other.sitting_id
+    join serving using (sample_id)
+    join known_person on known_person.spelled_id = serving.person_id
+        and known_person.person_id = held.person_id
+    left join known_seated on known_seated.sitting_id = other.sitting_id
+        and known_seated.person_id = held.person_id
+    where coalesce(known_seated.state, 'expected') <> 'absent'
 )
 
 select
@@ -45,6 +60,7 @@ select
     session_end.how,
     coalesce((select state from told), 'expected')    as state,
     coalesce((select is_own from told), false)        as own_word,
+    exists (select 1 from elsewhere)                  as sits_elsewhere,
     coalesce(is_panellist, true)                      as is_panellist
 from held
 join sitting using (sitting_id)

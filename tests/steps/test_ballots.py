@@ -14,6 +14,7 @@ from seatworthy.steps.ballot_views import FormAnswer
 from seatworthy.steps.ballots import answer, ballot, fit_after_all, not_fit
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.panel import set_panellist
+from seatworthy.steps.seating import seat_latecomer
 from seatworthy.steps.session_facts import session_facts
 from seatworthy.steps.sheets import sheet_key
 from seatworthy.steps.table import absent, sitting_goes_on, sitting_over, spilled
@@ -244,7 +245,22 @@ def test_whoever_is_taken_off_the_panel_answers_no_more(desk, session_id, ada):
     set_panellist(desk, glass_of(desk, session_id).person_id, True)
     not_fit(desk, ada)
     set_panellist(desk, glass_of(desk, session_id).person_id, False)
+    said = stored(desk, "sitting_person")
     assert fit_after_all(desk, ada).state == "away"
+    assert stored(desk, "sitting_person") == said
+
+
+def test_whoever_moved_to_another_sitting_cannot_take_back_that_they_miss_the_first(
+    desk, session_id, people, ada
+):
+    _, late = session_facts(desk, session_id).sittings
+    not_fit(desk, ada)
+    assert ballot(desk, ada).is_own_word
+    seat_latecomer(desk, late.sitting_id, people["Ada"])
+    assert not ballot(desk, ada).is_own_word
+    assert fit_after_all(desk, ada).state == "away"
+    absent(desk, late.sitting_id, people["Ada"])
+    assert fit_after_all(desk, ada).state == "open"
 
 
 def test_a_set_is_answered_with_one_of_its_codes_and_says_nothing_of_right_or_wrong(desk, people):

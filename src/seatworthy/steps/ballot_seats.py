@@ -41,6 +41,7 @@ class BallotSeat:
         how: How the session ended: "closed", "called_off", or None.
         state: Where the person is: "expected", "late", "left" or "absent".
         own_word: Whether they said so themselves.
+        sits_elsewhere: Whether they have glasses at another sitting of the session and are expected there.
         glasses: In the order of serving, none answered.
         names: What may be named; empty if nothing is to be named.
         typed_no: The last entry that typed an answer from paper, when this was read.
@@ -62,6 +63,7 @@ class BallotSeat:
     how: str | None
     state: str
     own_word: bool
+    sits_elsewhere: bool
     is_panellist: bool
     expires_on: date
     glasses: tuple[BallotGlass, ...]
@@ -93,6 +95,12 @@ def seat_state(desk: Desk, seat: BallotSeat) -> str:
     return EARLY if seat.session_on > desk.today() else OPEN
 
 
+def may_take_back(desk: Desk, seat: BallotSeat) -> bool:
+    """Whether somebody who said that they don't taste today may still take that back."""
+    is_away = seat_state(desk, seat) == AWAY and seat.own_word
+    return is_away and seat.is_panellist and not (seat.is_over or seat.sits_elsewhere)
+
+
 def ballot_glasses(desk: Desk, seat: BallotSeat) -> tuple[BallotGlass, ...]:
     """The glasses and sets of a seat with what was said of them, in the order of serving."""
     return glasses_kept(desk.store, seat.typed_no, seat.link_digest, lambda: _said_of(desk, seat))
@@ -118,7 +126,7 @@ def ballot_view(desk: Desk, seat: BallotSeat) -> BallotView:
         names=seat.names,
         spits=seat.spits,
         alcohol_limit_g=seat.alcohol_limit_g,
-        is_own_word=seat.own_word and seat.is_panellist and not seat.is_over,
+        is_own_word=may_take_back(desk, seat),
         is_nudged=is_nudged(desk, seat.sitting_id, seat.person_id),
         expires_on=seat.expires_on,
         has_control=seat.has_control,

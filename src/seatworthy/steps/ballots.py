@@ -17,10 +17,10 @@ from seatworthy.steps.ballot_seats import (
     BallotSeat,
     ballot_seat,
     ballot_view,
+    may_take_back,
     seat_state,
 )
 from seatworthy.steps.ballot_views import (
-    AWAY,
     EARLY,
     OPEN,
     BallotDone,
@@ -150,8 +150,7 @@ def _says_of_themselves(desk: Desk, secret: str, *, is_fit: bool) -> BallotView 
         if seat is None:
             return None
         may_say = seat_state(desk, seat) in (OPEN, EARLY)
-        may_take_back = seat_state(desk, seat) == AWAY and seat.own_word and not seat.is_over
-        if may_take_back if is_fit else may_say:
+        if may_take_back(desk, seat) if is_fit else may_say:
             sign(act, seat.person_id)
             act.add_all(_fitness_rows(desk, seat, is_fit=is_fit))
     forget_nudge(desk, seat.sitting_id, seat.person_id)
