@@ -289,6 +289,12 @@ ASKED = (
 )
 
 
+@pytest.mark.parametrize("choice", ["", "something", "dms"])
+def test_words_with_a_letter_that_was_lost_on_the_way_are_not_stored(desk, ada, choice):
+    done = say(desk, ada, 1, choice, words="caf\ufffd")
+    assert (done.outcome, done.fault, stored(desk)) == ("refused", "unreadable", 0)
+
+
 def test_rated_and_yes_no_glasses_are_answered_as_they_ask(desk, people):
     session_id = thursday.planned(desk, people, samples=ASKED)
     ada = secrets_of(desk, session_id)[ADA]

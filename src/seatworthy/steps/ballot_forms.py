@@ -22,6 +22,7 @@ NOT_LISTED: Final = "not_listed"
 NOT_HERE: Final = "not_here"
 OFF_SCALE: Final = "rating"
 _SCALE: Final = frozenset(str(number) for number in range(SCALE_TOP + 1))
+_LOST_LETTER: Final = "\ufffd"  # stands for what was no UTF-8
 _SINGLE: Final = {"nothing": NOTHING, "something": SOMETHING}
 
 
@@ -111,6 +112,8 @@ def _read_name(
     desk: Desk, names: Sequence[NameOffered], form: FormAnswer, sureness: str | None
 ) -> FormRead:
     words = form.words.strip()
+    if _LOST_LETTER in words:
+        raise Fault(UNREADABLE)
     if form.choice == "nothing" and words:
         raise Fault(TWO_THINGS)
     if form.choice in _SINGLE and not words:
