@@ -160,3 +160,18 @@ def read_all(path):
     with Store.open(path) as store:
         store.rows("compounds")
         store.rows("meanings")
+
+
+def test_small_acts_reuse_the_room_of_the_file(tmp_path):
+    path = tmp_path / "panel.duckdb"
+    with Store.open(path) as store, store.recording("people") as act:
+        person(act, "first")
+    with Store.open(path) as store:
+        used = []
+        for number in range(60):
+            with store.recording("people") as act:
+                person(act, f"{number}")
+            used += store.cursor().execute(
+                "select used_blocks from pragma_database_size()"
+            ).fetchall()  # fmt: skip
+    assert used[-1][0] - used[20][0] < 10

@@ -174,10 +174,12 @@ def facts_by_entry(
 
 def last_entry(con: duckdb.DuckDBPyConnection) -> tuple[int, str]:
     """Number and digest of the newest entry; (0, zeros) for an empty history."""
-    row = con.execute(
+    # Every row is fetched: on the store's own connection an unfinished result is a transaction that
+    # stays open, and no act could use the room of the file again.
+    rows = con.execute(
         "select entry_no, digest from history order by entry_no desc limit 1"
-    ).fetchone()
-    return (row[0], row[1]) if row else (0, NO_ENTRY)
+    ).fetchall()
+    return (rows[0][0], rows[0][1]) if rows else (0, NO_ENTRY)
 
 
 def broken_entries(con: duckdb.DuckDBPyConnection) -> Iterator[str]:

@@ -22,8 +22,8 @@ def applied_files(con: duckdb.DuckDBPyConnection) -> dict[int, tuple[str, str]]:
     found = con.execute(
         "select count(*) from duckdb_tables()"
         " where database_name = current_database() and table_name = 'applied_file'"
-    ).fetchone()
-    if not found or not found[0]:
+    ).fetchall()
+    if found == [(0,)]:
         return {}
     rows = con.execute("select number, name, digest from applied_file").fetchall()
     return {number: (name, digest) for number, name, digest in rows}
@@ -82,8 +82,8 @@ def _renew_views(con: duckdb.DuckDBPyConnection) -> None:
     made_from = con.execute(
         "select comment from duckdb_views()"
         " where database_name = current_database() and view_name = 'known_moment'"
-    ).fetchone()
-    if made_from != (f"{digest} {_views_as_they_are(con)}",):
+    ).fetchall()
+    if made_from != [(f"{digest} {_views_as_they_are(con)}",)]:
         _in_one_transaction(con, texts)
         comment = f"{digest} {_views_as_they_are(con)}"
         _in_one_transaction(con, [f"comment on view known_moment is '{comment}'"])
