@@ -2,7 +2,7 @@ import asyncio
 
 from layer_asked import asked, run, scope_of
 
-from seatworthy.network.pace import Allowance, Pace
+from seatworthy.network.pace import OF_ONE_LINK, Allowance, Pace
 from seatworthy.network.refusals import Refusals
 
 LITTLE = Allowance(
@@ -130,3 +130,26 @@ def test_too_much_at_once_is_refused_for_one_machine_and_in_all():
 def test_live_pages_are_counted_apart():
     sent, _ = held_back("websocket")
     assert sent == [("192.0.2.7", 1008), ("192.0.2.7", 1008), ("192.0.2.9", 1008)]
+
+
+def test_under_one_link_little_is_sent_from_however_many_machines():
+    clock = _Clock()
+    make = pace_of(clock, Allowance())
+
+    def sent(number, link="x", method="POST", rest="1"):
+        scope = scope_of(f"/b/{link}/{rest}", method=method, client=f"192.0.2.{number % 20}")
+        return asked(make, scope).status
+
+    at_once = OF_ONE_LINK.at_once
+    assert {sent(number, rest="unfit") for number in range(at_once)} == {200}
+    assert [sent(0), sent(1, rest="fit"), sent(2, method="DELETE")] == [429, 429, 429]
+    assert (sent(0, "y"), sent(0, method="GET"), sent(0, method="HEAD")) == (200, 200, 200)
+    clock.now += 1 / OF_ONE_LINK.per_second
+    assert [sent(0), sent(0)] == [200, 429]
+
+
+def test_what_is_sent_elsewhere_is_counted_by_machine_alone():
+    clock = _Clock()
+    make = pace_of(clock, Allowance())
+    tries = [asked(make, scope_of("/door", method="POST")).status for _ in range(200)]
+    assert set(tries) == {200}

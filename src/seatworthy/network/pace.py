@@ -17,9 +17,11 @@ from seatworthy.network.asgi import (
     is_own_machine,
     refuse,
 )
+from seatworthy.network.paths import BALLOTS, is_ballot
 from seatworthy.network.refusals import Refusals
 
-_REMEMBERED: Final = 2_000  # machines
+_REMEMBERED: Final = 2_000  # machines, and as many links
+_READING: Final = ("GET", "HEAD")
 
 
 @dataclass(frozen=True)
@@ -57,8 +59,15 @@ class Allowance:
         )
 
 
+# What may be sent under one ballot's link: a table's answers at once, then one every two seconds. Each
+# is kept for good, so whoever holds a link could fill the record and hold up the others with it.
+OF_ONE_LINK: Final = Allowance(at_once=60, per_second=0.5)
+
+
 class Pace:
     """ASGI middleware: refuses a machine that asks too often, or too much at once.
+
+    It also refuses what is sent too often under one ballot's link, whatever machine sends it.
 
     Args:
         app: The server behind it.
@@ -77,6 +86,7 @@ class Pace:
         self._app, self._refusals, self._clock = app, refusals, clock
         self._others = allowance or Allowance()
         self._left: OrderedDict[str, tuple[float, float]] = OrderedDict()
+        self._left_of_links: OrderedDict[str, tuple[float, float]] = OrderedDict()
         self._running: Counter[tuple[str, str]] = Counter()
 
     async def __call__(self, scope: Message, receive: Receive, send: Send) -> None:
@@ -86,7 +96,8 @@ class Pace:
             return
         client, kind = client_of(scope), scope["type"]
         allowed = self._others.own() if is_own_machine(client) else self._others
-        if (wait := self._wait(client, allowed)) > 0:
+        wait = self._wait(self._left, client, allowed) or self._wait_of_link(scope)
+        if wait > 0:
             self._refusals.tell("too many requests", scope)
             again = [(b"retry-after", str(int(wait) + 1).encode("ascii"))]
             await refuse(scope, send, 429, "Too many requests. Wait a moment.", again)
@@ -99,16 +110,26 @@ class Pace:
             with self._counted(client, kind):
                 await self._app(scope, receive, send)
 
-    def _wait(self, client: str, allowed: Allowance) -> float:
+    def _wait(
+        self, kept: OrderedDict[str, tuple[float, float]], key: str, allowed: Allowance
+    ) -> float:
         """Seconds until one more request is due; 0 takes it from the allowance."""
         now = self._clock()
-        left, then = self._left.pop(client, (float(allowed.at_once), now))
+        left, then = kept.pop(key, (float(allowed.at_once), now))
         left = min(left + (now - then) * allowed.per_second, allowed.at_once)
         is_due = left >= 1
-        self._left[client] = (left - is_due, now)
-        while len(self._left) > _REMEMBERED:
-            self._left.popitem(last=False)
+        kept[key] = (left - is_due, now)
+        while len(kept) > _REMEMBERED:
+            kept.popitem(last=False)
         return 0 if is_due else (1 - left) / allowed.per_second
+
+    def _wait_of_link(self, scope: Message) -> float:
+        """The same of what is sent under one ballot's link."""
+        path = scope.get("path", "")
+        if not is_ballot(path) or scope.get("method", "GET") in _READING:
+            return 0
+        link = path.removeprefix(BALLOTS).partition("/")[0]
+        return self._wait(self._left_of_links, link, OF_ONE_LINK)
 
     def _has_room(self, client: str, kind: str, allowed: Allowance) -> bool:
         is_socket = kind == "websocket"
