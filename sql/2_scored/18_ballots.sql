@@ -6,9 +6,11 @@
 -- Used by: answered_glass, rated_glass, queries/ballot_seat, queries/session_links,
 --          queries/panel_languages
 
--- Of two links for one seat the newer holds.
+-- Of two links for one seat the newer holds; given_to is the spelling under which it was handed out.
 create or replace view known_link as
-select link_digest, sitting_id, known_person.person_id, expires_at, ballot_link.entry_no, ballot_link.recorded_at
+select
+    link_digest, sitting_id, known_person.person_id, expires_at, ballot_link.entry_no, ballot_link.recorded_at,
+    ballot_link.person_id as given_to
 from ballot_link
 cross join known_moment
 join known_person on known_person.spelled_id = ballot_link.person_id

@@ -16,6 +16,8 @@ from seatworthy.steps.ballot_presence import is_nudged, nudge
 from seatworthy.steps.ballots import ballot, not_fit
 from seatworthy.steps.closing import call_off
 from seatworthy.steps.desk import open_desk
+from seatworthy.steps.panel import add_people
+from seatworthy.steps.people import merge_people, split_people
 from seatworthy.steps.table import absent, seat_latecomer, spilled
 
 ADA = "Ada Moran"
@@ -235,3 +237,19 @@ def test_own_feedback_says_what_was_spilled_and_who_did_not_taste(desk, session_
     assert [g.outcome for g in own_feedback(desk, secrets[ADA]).glasses].count("spilled") == 1
     assert own_feedback(desk, secrets[ADA]).has_tasted
     assert not own_feedback(desk, secrets["Bo Larsen"]).has_tasted
+
+
+def test_a_replaced_link_stays_replaced_when_merged_spellings_are_split_again(
+    desk, people, session_id
+):
+    add_people(desk, ["Zara Quint"], since_on=None)
+    earlier = secrets_of(desk, session_id)[ADA]
+    merge_people(desk, ADA, "Zara Quint")
+    (line,) = (line for line in links(desk, session_id) if line.name == "Zara Quint")
+    hand_out(desk, session_id, key=line.key)
+    (line,) = (line for line in links(desk, session_id) if line.name == "Zara Quint")
+    assert ballot(desk, earlier) is None
+    split_people(desk, ADA)
+    assert ballot(desk, earlier) is None
+    assert ballot(desk, line.secret).name == ADA
+    assert len(ballot(desk, line.secret).glasses) == 8

@@ -69,6 +69,10 @@ def hand_out(desk: Desk, session_id: str, *, key: str | None = None, by: str | N
         facts = open_session(desk, session_id)
         wanted = _wanted(links(desk, session_id), key)
         expires_at = _end_of(facts)
+        given_to = {
+            (row["sitting_id"], row["person_id"]): row["given_to"]
+            for row in desk.store.rows("session_links", session_id=session_id)
+        }
         for line in wanted:
             secret = token_urlsafe(SECRET_BYTES)
             made[digest_of(secret)] = secret
@@ -77,7 +81,8 @@ def hand_out(desk: Desk, session_id: str, *, key: str | None = None, by: str | N
                 {
                     "link_digest": digest_of(secret),
                     "sitting_id": line.sitting_id,
-                    "person_id": line.person_id,
+                    # Under the earlier link's spelling, so that a split of spellings can't revive it.
+                    "person_id": given_to.get((line.sitting_id, line.person_id), line.person_id),
                     "expires_at": expires_at,
                 },
             )
