@@ -89,15 +89,19 @@ def test_a_panellist_goes_from_the_link_through_every_glass_to_the_end(
 def test_before_the_close_every_glass_has_the_same_page_but_for_its_code_and_place(
     desk, session_id, phone, links
 ):
+    control = '<p class="record">First the control: the beer as it is, nothing added. No answer needed.</p>\n'
     pages, lengths, poured = set(), set(), set()
     for name in (ADA, BO):
         for glass in own_glasses(desk, session_id, name):
             page = phone.get(f"{links[name]}/{glass.position}")
-            lengths.add(page.headers.pop("content-length"))
+            assert page.text.count(control) == (glass.position == 1)
+            length = int(page.headers.pop("content-length"))
+            lengths.add(length - len(control) * (glass.position == 1))
             assert page.headers["cache-control"] == "no-store"
             text = re.sub(r'<div class="bar".*?</div>', "", page.text, flags=re.DOTALL)
             text = text.replace(f"{links[name]}/{glass.position}", "LINK/N")
             text = re.sub(rf"\b{glass.blind_code}\b", "CODE", text.replace(links[name], "LINK"))
+            text = text.replace(control, "")
             text = text.replace(f"Glass {glass.position} of", "Glass N of")
             pages.add((text, page.status, *sorted(page.headers.items())))
             poured.add(glass.sample_id)
@@ -155,7 +159,7 @@ def test_sets_are_picked_and_told_after_the_close(desk, people, phone):
         choices = read(page).all_of("input", type="radio", name="what")
         sent = answered(phone, f"{link}/{glass.position}", what=choices[0]["value"])
         assert sent.status == 303, glass
-    assert "All eight are in." in read(phone.get(link)).text
+    assert "All in: two glasses and six sets." in read(phone.get(link)).text
     thursday.answer_all(desk, session_id)
     assert "picked" not in read(phone.get(link)).text
     thursday.close(desk, session_id)

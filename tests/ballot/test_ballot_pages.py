@@ -65,7 +65,7 @@ def test_the_question_whether_somebody_is_unfit_is_a_whole_page(steps, phone, la
 
 def test_a_glass_shows_its_code_its_place_and_the_day_and_never_the_sessions_name(phone):
     text = read(phone.get(address(3))).text
-    assert "Glass 3 of 6" in text
+    assert "Glass 3 of 5" in text
     assert "Thursday, 15 May, 14:00" in text
     assert "417" in text
     assert "Check the code on your glass." in text
@@ -218,7 +218,7 @@ def test_where_everybody_spits_the_care_says_so(steps, phone):
 
 def test_the_overview_says_what_was_said_and_leads_to_each_glass(phone):
     page = read(phone.get(address()))
-    assert "Two of six in; four still wait." in page.text
+    assert "Two glasses in; three glasses and one set still wait." in page.text
     assert "208 nothing added Change" in page.text
     assert "639 papery, fairly Change" in page.text
     assert "417 waits Answer" in page.text
@@ -232,10 +232,10 @@ def test_the_overview_says_what_was_said_and_leads_to_each_glass(phone):
     ("state", "sentence"),
     [
         ("fresh", "Anneke Brandt, one glass waits for you."),
-        ("all", "All six are in."),
+        ("all", "All in: five glasses and one set."),
         ("none", "Anneke Brandt, no glass is poured for you yet."),
         ("all spilled", "Anneke Brandt, no glass is poured for you yet."),
-        ("spilled", "Two of five in; three still wait."),
+        ("spilled", "Two glasses in; two glasses and one set still wait."),
         ("early", "Your ballot opens on Thursday, 15 May."),
         ("away", "Anneke Brandt, you are noted as not tasting today."),
         ("called off", "This session was called off."),
@@ -274,7 +274,7 @@ def test_before_its_day_a_ballot_shows_no_glass(steps, phone):
 def test_a_table_that_is_closed_shows_what_was_said_and_takes_nothing(steps, phone):
     steps.view = EVERY_STATE["handed in"]
     page = read(phone.get(address()))
-    assert "What was in the glasses is told when the session is revealed." in page.text
+    assert "Keep this link: what was in the glasses stands here after the reveal." in page.text
     assert "639 papery, fairly" in page.text
     assert "417 spilled" in page.text
     assert page.all_of("form") == page.all_of("a") == []

@@ -36,6 +36,7 @@ def test_ones_own_page_in_other_languages_has_the_decimal_comma(steps, phone):
     assert "Keins von fünf richtig. Papery ging als Acetaldehyde durch." in text
     assert "Diacetyl, 2,5×" in text
     steps.reveal(language="es", right=1)
+    assert "Jueves, 15 de mayo" in read(phone.get(address())).text
     assert "Uno de cinco bien. Papery pasó por Acetaldehyde." in read(phone.get(address())).text
 
 
@@ -50,6 +51,7 @@ def test_ones_own_page_in_other_languages_has_the_decimal_comma(steps, phone):
          "In it DMS You said yes Result right It doesn't count: you prepared it."),
         (told(1, "DMS", OwnAnswer("nothing"), "missed", note="unfit"),
          "It doesn't count: it was not prepared as it should be."),
+        (told(1, "DMS", None, "spilled"), "201 In it DMS, 3× Result spilled"),
     ],
 )  # fmt: skip
 def test_each_outcome_has_its_words(steps, phone, one, words):
@@ -62,3 +64,35 @@ def test_where_nothing_counts_no_share_is_made_up(steps, phone):
     text = read(phone.get(address())).text
     assert "None of these glasses counts. Here is what was in them." in text
     assert "of none" not in text
+
+
+@pytest.mark.parametrize(
+    ("language", "sentence", "unanswered"),
+    [
+        ("en", "You did not taste that day. Here is what was in your glasses.", "not answered"),
+        (
+            "de",
+            "Du hast an dem Tag nicht verkostet. Das war in deinen Gläsern.",
+            "nicht beantwortet",
+        ),
+        ("es", "Ese día no cataste. Esto es lo que había en tus vasos.", "sin contestar"),
+    ],
+)
+def test_whoever_did_not_taste_is_told_so_once(steps, phone, language, sentence, unanswered):
+    none = tuple(told(place, "DMS", None, "") for place in range(1, 10))
+    steps.reveal(
+        language=language, glasses=none, right=0, counted=0, mixed_up=None, has_tasted=False
+    )
+    page = phone.get(address())
+    text = read(page).text
+    assert faults_of(page) == []
+    assert text.count(sentence) == 1
+    assert unanswered not in text
+    assert text.count("DMS, 3×") == 9
+
+
+def test_what_somebody_sent_before_they_stopped_is_still_told(steps, phone):
+    sent = told(1, "DMS", OwnAnswer("words", "DMS"), "right", said_label="DMS", note="aside")
+    steps.reveal(glasses=(sent,), right=0, counted=0, mixed_up=None, has_tasted=False)
+    text = read(phone.get(address())).text
+    assert "In it DMS, 3× You said DMS Result right It doesn't count: it was set aside." in text

@@ -83,6 +83,8 @@ def test_the_page_asks_for_nothing_but_the_passphrase(door):
     assert status == 200
     assert 'value="/record?who=1"' in text
     assert 'autocomplete="current-password"' in text
+    assert "in the terminal of the computer that\nruns Seatworthy" in text
+    assert '<span class="unbroken">--new-passphrase</span>' in text
     assert "<script" not in text
     assert "http" not in text.replace("http-equiv", "")
     assert headers["referrer-policy"] == "same-origin"  # else its form names no origin

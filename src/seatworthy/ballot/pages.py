@@ -11,7 +11,9 @@ from starlette.responses import Response
 from seatworthy.ballot.drawing import drawn
 from seatworthy.ballot.forms import WORDS_LENGTH
 from seatworthy.ballot.look import MOST_ROWS
+from seatworthy.ballot.name_words import in_language, wordings_offered
 from seatworthy.ballot.shown import FIND_LENGTH, found_names, shown
+from seatworthy.ballot.standing import codes_waited_for, place_among_its_kind, standing
 from seatworthy.ballot.texts import texts_of
 from seatworthy.ballot.wording import Wording
 from seatworthy.steps.ballot_views import (
@@ -69,7 +71,7 @@ def overview_page(
     template = "overview" if view.state == OPEN else "state"
     waiting = view.waiting
     values: dict[str, Any] = {
-        "tasted": [glass for glass in view.glasses if glass.state != "spilled"],
+        "standing": standing(words_of(view), view),
         "next_glass": waiting[0] if waiting else None,
         "shows_said": view.state == HANDED_IN,
     }
@@ -107,9 +109,14 @@ def glass_page(
     words = words_of(view)
     values = {
         "glass": glass,
+        "where": place_among_its_kind(words, view, glass),
+        "is_first": glass.place == view.glasses[0].place,
         "asks": _asks(words, glass),
         "kind": _kind(glass),
         "filled": form or _on_record(words, glass),
+        "is_sure_as_before": form is None
+        and glass.answer is not None
+        and bool(glass.answer.sureness),
         "seen": glass.answers,
         "scale": range(HIGHEST_ON_SCALE + 1),
         "words_length": WORDS_LENGTH,
@@ -143,12 +150,14 @@ def busy_page(language: str, address: str, form: FormAnswer | None = None) -> Re
 def _frame(
     view: BallotView, secret: str, kept: BallotGlass | None, notice: Notice
 ) -> dict[str, Any]:
+    words = words_of(view)
     return {
         "view": view,
         "here": address_of(secret),
         "kept": kept,
         "notice": notice.text,
-        "grams": words_of(view).texts.amount(view.alcohol_limit_g),
+        "nudge": codes_waited_for(words, view) if view.is_nudged and view.state == OPEN else "",
+        "grams": words.texts.amount(view.alcohol_limit_g),
     }
 
 
@@ -190,13 +199,15 @@ def _on_record(words: Wording, glass: BallotGlass) -> FormAnswer:
 def _names(view: BallotView, filled: FormAnswer, find: str) -> dict[str, Any]:
     """The names to choose from, and what came of looking for some of them."""
     find = find.strip()[:FIND_LENGTH]
-    found = found_names(view.names, find)
+    names = in_language(view.names, view.language)
+    found = found_names(names, find)
     offered = [
-        name for name in view.names if not find or name in found or name.compound == filled.choice
+        name for name in names if not find or name in found or name.compound == filled.choice
     ]
     rows = ceil(len(offered) / 2)
     return {
         "names": offered,
+        "wordings": wordings_offered(view.names, view.language),
         "rows": rows if rows <= MOST_ROWS else 0,
         "may_find": len(view.names) >= FIND_FROM,
         "find": shown(find),

@@ -1,5 +1,6 @@
 """What people wrote, made fit to be shown, and folded to be found again."""
 
+import re
 import unicodedata
 from collections.abc import Sequence
 from typing import Final
@@ -8,6 +9,7 @@ from seatworthy.steps.ballot_views import NameOffered
 
 FIND_LENGTH: Final = 60
 _RIGHT_TO_LEFT: Final = frozenset({"R", "AL", "AN"})
+_JOINED, _MAY_BREAK = "\u2060", "\u00ad"  # no line ends here; one may, with a hyphen
 _APART, _APART_END = "\u2068", "\u2069"  # whatever runs the other way inside, the rest stays put
 
 
@@ -25,6 +27,15 @@ def _is_seen(letter: str) -> bool:
     category = unicodedata.category(letter)
     turns = category == "Cf" and unicodedata.bidirectional(letter) != "BN"
     return not turns and category not in ("Cc", "Cs")
+
+
+def well_broken(name: str) -> str:
+    """A compound's name for narrow places: a line ends after a part of it, never after its number.
+
+    "2-Phenylethanol" may end a line after "2-Phenyl", and stands whole where there is room.
+    """
+    joined = re.sub(r"(?<=\d)-(?=\w)", f"-{_JOINED}", name)
+    return re.sub(r"(?:yl(?=[a-z]{4})|ane(?=dione))", rf"\g<0>{_MAY_BREAK}", joined)
 
 
 def folded(text: str) -> str:

@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from decimal import Decimal
 from typing import Final
 
-from seatworthy.ballot.shown import folded, shown
+from seatworthy.ballot.shown import folded, shown, well_broken
 from seatworthy.ballot.texts import Texts
 from seatworthy.phrases import multiple
 from seatworthy.steps.ballot_views import (
@@ -51,24 +52,9 @@ class Wording:
         )
         return sentence_start(when)
 
-    def waiting_codes(self, view: BallotView) -> str:
-        """The codes of everything that waits, in order."""
-        return ", ".join(self.codes(glass) for glass in view.waiting)
-
-    def standing(self, view: BallotView) -> str:
-        """The sentence on top of a ballot: how many are in, how many still wait."""
-        say, waiting = self.texts.say, len(view.waiting)
-        if not (waiting or view.answered):
-            return say("overview.none", name=self.person(view.name))
-        if not waiting:
-            return say("overview.all", view.answered)
-        if not view.answered:
-            return say("overview.fresh", waiting, name=self.person(view.name))
-        numbers = {
-            "answered": self.texts.number(view.answered),
-            "all": self.texts.number(view.answered + waiting),
-        }
-        return sentence_start(say("overview.some", waiting, **numbers))
+    def day(self, day: date) -> str:
+        """A day on its own."""
+        return sentence_start(self.texts.day(day))
 
     def go_on(self, view: BallotView, glass: BallotGlass) -> str:
         """What the way to the next glass is called."""
@@ -84,7 +70,11 @@ class Wording:
 
     def inside(self, label: str) -> str:
         """The name of a compound inside a sentence."""
-        return shown(in_sentence(label) if self.texts.lowers_labels and label else label)
+        return self.name(in_sentence(label) if self.texts.lowers_labels and label else label)
+
+    def name(self, label: str) -> str:
+        """The name of a compound on its own."""
+        return well_broken(shown(label))
 
     def chosen(self, words: str) -> NameOffered | None:
         """The name on the list that these words are; None for own words."""
@@ -180,8 +170,16 @@ class Wording:
         outcome = "wrong" if glass.outcome == "called" else glass.outcome
         return outcome if outcome in _MARKED else "none"
 
+    def found(self, found: int, find: str) -> str:
+        """What came of looking for a name."""
+        if not found:
+            return self.texts.say("find.nothing", find=find)
+        return sentence_start(self.texts.say("find.found", found, find=find))
+
     def summary(self, feedback: OwnFeedback) -> str:
         """The sentence on top of somebody's own page: how many were right, what passed for what."""
+        if not feedback.has_tasted:
+            return self.texts.say("revealed.not_tasted")
         if not feedback.counted:
             return self.texts.say("revealed.none_counts")
         number = self.texts.number
@@ -193,6 +191,6 @@ class Wording:
             return right
         was, said = feedback.mixed_up
         mixed_up = self.texts.say(
-            "revealed.mixed_up", was=shown(sentence_start(was)), said=self.inside(said)
+            "revealed.mixed_up", was=self.name(sentence_start(was)), said=self.inside(said)
         )
         return f"{right} {mixed_up}"
