@@ -13,7 +13,7 @@ STANDING_WORDS: Final = MappingProxyType(
         "not_met": "not met",
         "too_little": "too little evidence",
         "insensitive": "doesn't smell it",
-        "no_glasses": "no glasses yet",
+        "no_glasses": "no glass that counts yet",
     }
 )
 
@@ -147,7 +147,7 @@ def how_to_read_a_cell(lowest: float, highest: float, months: int) -> str:
         f"11/12: named it right in 11 of 12 counted glasses, those poured at {lowest:g} to "
         f"{highest:g} times threshold in the last {months} months. The thick line under a name is "
         "how much of the seat's time is left, or would be if it were signed today. "
-        "Shaded cells count today; an empty cell was never poured."
+        "Shaded cells count today; an empty cell: no glass that counts."
     )
 
 

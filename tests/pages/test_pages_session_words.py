@@ -99,7 +99,8 @@ def test_one_compound_is_what_the_words_mean(form, told):
 def test_several_are_what_they_are_right_for(form, told):
     choose(form, "drains", "dms", "h2s")
     press(form, "Say so")
-    assert "“drains” stands in 2 answers of 1 closed session" in html_of(form)
+    asked = "“drains” stands in 2 answers of 1 closed session. They would be read as right for "
+    assert f"{asked}DMS or hydrogen sulfide, so verdicts may change" in html_of(form)
     assert group_of(told, "drains") is None
     press(form, "Read them so")
     assert group_of(told, "drains").compounds == ("dms", "h2s")
@@ -109,6 +110,7 @@ def test_several_are_what_they_are_right_for(form, told):
 def test_words_may_name_none(form, told):
     choose(form, "drains")
     press(form, "They name no compound")
+    assert "They would be read as naming no compound, so" in html_of(form)
     press(form, "Read them so")
     assert meaning_now(told, "drains") == "none"
 
@@ -164,6 +166,23 @@ def test_the_shelf_tells_first_how_many_answers_would_be_read_anew(shelf_page, t
     assert group_of(told, "drains") is None
     press(shelf_page, "Accept them all the same")
     assert group_of(told, "drains").compounds == ("dms", "h2s")
+
+
+def test_taking_words_back_names_what_they_would_not_be_right_for_any_more(shelf_page, told):
+    accept(shelf_page, "drains", "dms", "h2s")
+    press(shelf_page, "Accept them all the same")
+    shelf_page.selectbox(key="words_back_pair").set_value(("drains", "h2s"))
+    press(shelf_page, "Take it back")
+    assert "read as not right for hydrogen sulfide any more, so" in html_of(shelf_page)
+
+
+def test_the_shelf_asks_before_it_reads_closed_answers_as_none(shelf_page, told):
+    shelf_page.selectbox(key="open_words_mean").set_value("none")
+    shelf_page.button(key="FormSubmitter:open_words-Say so").click()
+    run(shelf_page)
+    assert "read as naming no compound, so" in html_of(shelf_page)
+    press(shelf_page, "Leave it")
+    assert meaning_now(told, "drains") is None
 
 
 def test_what_was_accepted_can_be_undone_and_leaves_what_was_before(shelf_page, told):

@@ -220,6 +220,10 @@ def test_open_words_get_their_meaning(page, filled, tmp_path):
     page.selectbox(key="open_words_mean").set_value("dms")
     next(button for button in page.button if button.label == "Say so").click()
     run(page)
+    told = "“boiled maize” stands in 1 answer of 1 closed session. It would be read as DMS, so"
+    assert told in html_of(page)
+    assert len(shelf(filled).open_words) == 1
+    press(page, "Read them so")
     assert "“boiled maize” stands for DMS" in html_of(page)
     assert shelf(filled).open_words == ()
 
@@ -229,8 +233,9 @@ def test_words_with_a_meaning_are_asked_about(page, filled):
     page.text_input(key="new_words_said").set_value("banana")
     page.selectbox(key="new_words_mean").set_value("dms")
     press(page, "Say so")
-    assert "“banana” stands for isoamyl acetate already" in html_of(page)
-    press(page, "Give them the new meaning")
+    told = "“banana” stands for isoamyl acetate already; it would stand for DMS instead."
+    assert told in html_of(page)
+    press(page, "Read them so")
     assert "banana" in compound(filled, "dms").synonyms
 
 

@@ -27,7 +27,7 @@ COMPOUNDS = {
     "furfural": CompoundFacts("Furfural", "no", True, caution="vocabulary only"),
 }
 SHELF = ShelfFacts(
-    "Quillmere Pils", "pale_lager", "Pale lagers", COMPOUNDS, (Decimal(2), Decimal(4))
+    "Quillmere Pils", "pale_lager", "Pale lagers", COMPOUNDS, (Decimal(2), Decimal(4)), ("naming",)
 )
 NAMES = ("Ada Quill", "Bo Marsh", "Carmen Vole", "Dov Rusk", "Esi Tarn", "Finn Holt")
 PEOPLE = {name.split()[0].lower(): PersonFacts(name) for name in NAMES}

@@ -3,7 +3,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
-from asked import DUBLIN, PEOPLE, SHELF, TODAY, blank, laid_out, sitting, spiked, wish
+from asked import DUBLIN, PEOPLE, SHELF, TODAY, blank, in_sets, laid_out, sitting, spiked, wish
 
 from seatworthy.sessions.layout import lay_out
 
@@ -80,8 +80,8 @@ def test_fewer_than_two_spiked_samples_are_noted(wanted, is_noted):
 def test_levels_that_do_not_count_are_noted_in_one_sentence():
     asked = samples(spiked("dms", "1.9"), spiked("diacetyl", "2"), spiked("diacetyl", "4.5"))
     assert (
-        "DMS at 1.9× and diacetyl at 4.5× are kept and not counted for a seat; levels of 2 to 4× "
-        "count."
+        "DMS at 1.9× and diacetyl at 4.5× are kept and not counted for a seat; glasses to be named "
+        "count at 2 to 4×."
     ) in notes_of(asked)
 
 
@@ -90,8 +90,43 @@ def test_levels_at_the_ends_count():
     assert not any("not counted" in note for note in notes_of(asked))
 
 
+def test_methods_that_do_not_count_are_named_with_what_does():
+    """A set stands outside of what counts by its method, whatever its level."""
+    asked = samples(
+        in_sets("dms", "1"),
+        replace(spiked("diacetyl"), method="intensity", asks="diacetyl"),
+        spiked("dms"),
+        blank(),
+    )
+    (told,) = [note for note in notes_of(asked) if "count" in note]
+    assert told == (
+        "3-AFC sets and rated glasses are kept and count for no compound; glasses to be named count "
+        "at 2 to 4×."
+    )
+
+
+def test_under_a_rulebook_that_counts_sets_they_are_not_noted():
+    shelf = replace(SHELF, counted_methods=("naming", "3afc"))
+    asked = samples(in_sets("dms", "1"), spiked("diacetyl"), blank())
+    plan = lay_out(asked, shelf, PEOPLE, (), TODAY, DUBLIN)
+    (told,) = [note for note in plan.notes if "count" in note]
+    assert told == (
+        "DMS at 1× is kept and not counted for a seat; glasses to be named and 3-AFC sets count at "
+        "2 to 4×."
+    )
+
+
+def test_where_series_give_thresholds_no_level_is_left_out():
+    shelf = replace(SHELF, counted_levels=None, counted_methods=("3afc",))
+    asked = samples(in_sets("dms", "0.5"), spiked("diacetyl"), blank())
+    plan = lay_out(asked, shelf, PEOPLE, (), TODAY, DUBLIN)
+    assert [note for note in plan.notes if "count" in note] == [
+        "Glasses to be named are kept and count for no compound; 3-AFC sets count."
+    ]
+
+
 def test_nothing_is_said_of_counting_without_a_rulebook():
-    shelf = replace(SHELF, counted_levels=None)
+    shelf = replace(SHELF, counted_levels=None, counted_methods=())
     plan = lay_out(samples(spiked("dms", "9")), shelf, PEOPLE, (), TODAY, DUBLIN)
     assert not any("counted" in note for note in plan.notes)
 

@@ -178,6 +178,20 @@ def test_answers_that_would_be_read_anew_are_counted_in_closed_sessions_only(des
     thursday.answer_all(desk, thursday.planned(desk, people, label="Another"), {"dms": "drains"})
     assert read_anew(desk, "drains").startswith(told)
     assert read_anew(desk, "old boots") == ""
+    assert read_anew(desk, "old boots", ("dms",)) == ""
+
+
+@pytest.mark.parametrize(
+    ("compounds", "how"),
+    [
+        (None, "anew"),
+        ((), "as naming no compound"),
+        (("dms",), "as DMS"),
+        (("dms", "h2s"), "as right for DMS or hydrogen sulfide"),
+    ],
+)
+def test_what_the_answers_would_be_read_as_is_named(desk, people, closed, compounds, how):
+    assert f" would be read {how}, so verdicts may change;" in read_anew(desk, "drains", compounds)
 
 
 def test_a_results_file_with_a_group_is_brought_in_and_read_by_it(desk, people, tmp_path):

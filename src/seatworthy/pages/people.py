@@ -141,7 +141,10 @@ def _not_to_be_served(person: PanelLine, view: PanelListView) -> None:
 
 def _choose_refused(label: str, labels: dict[str, str], stated: Sequence[str], key: str) -> None:
     st.session_state.setdefault(key, list(stated))
-    st.multiselect(label, list(labels), format_func=labels.get, placeholder="Nothing", key=key)
+    st.multiselect(
+        label, list(labels), format_func=labels.get, placeholder="Nothing", key=key,
+        filter_mode="contains", select_all=False, wrap=True,
+    )  # fmt: skip
 
 
 def _record_refused(person_id: str, compounds: str, beers: str) -> None:

@@ -62,6 +62,7 @@ def _fields(desk: Desk, waiting: tuple[OpenWords, ...]) -> None:
     mean.multiselect(
         "They mean", list(labels), format_func=labels.get,
         placeholder="Choose a compound, or several", key=_MEAN,
+        filter_mode="contains", select_all=False, wrap=True,
     )  # fmt: skip
     choose_author()
 
@@ -73,7 +74,7 @@ def _say(desk: Desk, *, names_none: bool = False) -> None:
     words, chosen = written(_SAID), tuple(state.get(_MEAN) or ())
     step = partial(shelf_words.say_meaning, desk, words, chosen, names_none=names_none, by=author())
     is_clear = bool(chosen) != names_none
-    doubt = accepted_words.read_anew(desk, words) if words and is_clear else ""
+    doubt = accepted_words.read_anew(desk, words, chosen) if words and is_clear else ""
     what = (words, chosen, names_none)
     if record_unless_doubted(_PLACE, what, [doubt] if doubt else [], lambda: act(_PLACE, step)):
         state[_MEAN] = []

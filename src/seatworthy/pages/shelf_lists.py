@@ -46,8 +46,11 @@ def show_lists(view: ShelfView) -> None:
     critical, expected = _keys(family)
     st.session_state.setdefault(critical, [group_key(group) for group in family.critical])
     st.session_state.setdefault(expected, [group_key(group) for group in family.expected])
-    st.multiselect("Critical", list(options), format_func=options.get, key=critical)
-    st.multiselect("Expected", list(options), format_func=options.get, key=expected)
+    for label, key in (("Critical", critical), ("Expected", expected)):
+        st.multiselect(
+            label, list(options), format_func=options.get, key=key,
+            filter_mode="contains", select_all=False, wrap=True,
+        )  # fmt: skip
     _buttons(family, view.default_critical)
     show_told("lists")
     with st.expander("Make a group of which one counts"):

@@ -22,8 +22,8 @@ _MEANING: Final = (
     "answers past and to come."
 )
 _GROUP: Final = (
-    "What these words are accepted for is right, and beside it what they mean; in any other glass they are "
-    "a wrong name, and in a blank a call."
+    "Each of these wordings is right in a glass of any compound listed with it; one with a meaning of "
+    "its own is right for that too. In any other glass it is a wrong name, and in a blank a call."
 )
 _ACCEPT, _BACK = "accept_words", "words_back"
 _NAMES_NONE: Final = "No compound: a wrong name"
@@ -57,6 +57,7 @@ def _show_groups(view: ShelfView) -> None:
         compounds.multiselect(
             "Right for any of these", list(labels), format_func=labels.get,
             placeholder="Choose compounds", key=f"{_ACCEPT}_mean",
+            filter_mode="contains", select_all=False, wrap=True,
         )  # fmt: skip
         st.form_submit_button("Accept them", on_click=_accept)
     ask_again(_ACCEPT, "Accept them all the same", _accept)
@@ -67,11 +68,10 @@ def _show_groups(view: ShelfView) -> None:
 
 
 def _groups_table(groups: Sequence[AcceptedWords]) -> str:
-    rows = [
-        (escaped(f"“{group.words}”"), escaped(group.accepted), escaped(group.meant))
-        for group in groups
-    ]
-    return listing(("Words", "Right for", "They mean besides"), rows)
+    heads = ("Words", "Right for any of", "Its own meaning")
+    rows = [(f"“{group.words}”", group.accepted, group.meant) for group in groups]
+    shown = len(heads) if any(group.meant for group in groups) else len(heads) - 1
+    return listing(heads[:shown], [[escaped(cell) for cell in row[:shown]] for row in rows])
 
 
 def _offer_back(groups: Sequence[AcceptedWords]) -> None:
@@ -94,7 +94,7 @@ def _accept() -> None:
     words, chosen = written(f"{_ACCEPT}_said"), tuple(state.get(f"{_ACCEPT}_mean") or ())
     step = partial(accepted_words.accept_words, desk, words, chosen, by=author())
     undo = partial(_undone, words, accepted_words.not_yet(desk, words, chosen))
-    doubt = accepted_words.read_anew(desk, words) if words and chosen else ""
+    doubt = accepted_words.accepted_anew(desk, words, chosen) if words and chosen else ""
     doubts = [doubt] if doubt else []
     if record_unless_doubted(_ACCEPT, (words, chosen), doubts, lambda: act(_ACCEPT, step, undo)):
         cleared(f"{_ACCEPT}_said")
@@ -109,7 +109,7 @@ def _take_back() -> None:
     desk, pair = source.the_desk(), st.session_state.get(f"{_BACK}_pair")
     words, compounds = (pair[0], [pair[1]]) if pair else ("", [])
     step = partial(accepted_words.take_words_back, desk, words, compounds, by=author())
-    doubt = accepted_words.read_anew(desk, words) if pair else ""
+    doubt = accepted_words.taken_back_anew(desk, words, compounds) if pair else ""
     if record_unless_doubted(_BACK, pair, [doubt] if doubt else [], lambda: act(_BACK, step)):
         st.session_state[f"{_BACK}_pair"] = None
 
@@ -126,16 +126,15 @@ def _form(place: str, waiting: dict[str, str], labels: dict[str, str]) -> None:
             placeholder="Choose a compound, or none", key=f"{place}_mean",
         )  # fmt: skip
         st.form_submit_button("Say so", on_click=_record, args=(place,))
-    ask_again(place, "Give them the new meaning", partial(_record, place))
+    ask_again(place, "Read them so", partial(_record, place))
     show_told(place)
 
 
 def _record(place: str) -> None:
     desk = source.the_desk()
     words, meant = written(f"{place}_said"), written(f"{place}_mean")
-    other = shelf_words.other_meaning(desk, words, meant) if meant else ""
+    doubts = shelf_words.doubts_of_meaning(desk, words, meant) if words and meant else ()
     step = partial(shelf_words.give_meaning, desk, words, meant, again=True, by=author())
-    doubts = [other] if other else []
     if record_unless_doubted(place, (words, meant), doubts, lambda: act(place, step)) and (
         place == "new_words"
     ):

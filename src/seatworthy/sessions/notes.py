@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import combinations
+from types import MappingProxyType
 from typing import Final
 
 from seatworthy.sessions.asking import Asking
@@ -11,11 +12,23 @@ from seatworthy.sessions.orders import williams
 from seatworthy.sessions.questions import question_notes
 from seatworthy.sessions.seating import preparing_comers
 from seatworthy.sessions.servings import group_sizes
-from seatworthy.sessions.wish import INTENSITY, NAMING, SETS
+from seatworthy.sessions.wish import INTENSITY, NAMING, SETS, YES_NO
 from seatworthy.sessions.wording import at_start, listed, people_words, plain, times
 
 # A glass this strong can blind the nose for those after it; common practice, no source.
 STRONG_LEVEL: Final = Decimal(10)
+# What is poured by each method, for sentences on what counts.
+_KINDS: Final = MappingProxyType(
+    {
+        NAMING: "glasses to be named",
+        "3afc": "3-AFC sets",
+        "triangle": "triangle sets",
+        "duo_trio": "duo-trio sets",
+        "2afc": "2-AFC sets",
+        YES_NO: "glasses asked by yes or no",
+        INTENSITY: "rated glasses",
+    }
+)
 
 
 def notes(asking: Asking) -> tuple[str, ...]:
@@ -71,22 +84,29 @@ def _level_notes(asking: Asking) -> Iterator[str]:
 
 
 def _uncounted_notes(asking: Asking) -> Iterator[str]:
-    if asking.shelf.counted_levels is None:
+    methods = asking.shelf.counted_methods
+    if not methods:
         return
-    low, high = asking.shelf.counted_levels
-    outside = [
-        f"{asking.inside(sample.compound)} at {times(sample.level)}"
-        for sample in asking.samples
-        if sample.method != INTENSITY
-        and sample.compound
-        and sample.level
-        and not low <= sample.level <= high
-    ]
+    spiked = [sample for sample in asking.samples if sample.compound]
+    what = listed([_KINDS[method] for method in _KINDS if method in methods])
+    at, outside = "", []
+    if asking.shelf.counted_levels is not None:
+        low, high = asking.shelf.counted_levels
+        at = f" at {plain(low)} to {times(high)}"
+        outside = [
+            f"{asking.inside(sample.compound or '')} at {times(sample.level)}"
+            for sample in spiked
+            if sample.method in methods and sample.level and not low <= sample.level <= high
+        ]
     if outside:
         yield (
             f"{at_start(listed(outside))} {'is' if len(outside) == 1 else 'are'} kept and not "
-            f"counted for a seat; levels of {plain(low)} to {times(high)} count."
+            f"counted for a seat; {what} count{at}."
         )
+    others = {sample.method for sample in spiked} - set(methods)
+    if others:
+        kinds = listed([_KINDS[method] for method in _KINDS if method in others])
+        yield f"{at_start(kinds)} are kept and count for no compound; {what} count{at}."
 
 
 def _people_notes(asking: Asking) -> Iterator[str]:

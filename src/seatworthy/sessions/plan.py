@@ -39,7 +39,9 @@ class ShelfFacts:
         family_label: Label of its beer family ("Pale lagers").
         compounds: Every compound on record by its key.
         counted_levels: Lowest and highest level that counts for a seat, by the rulebook in force;
-            None if no rulebook is asked, and nothing is said of it then.
+            None if no rulebook is asked or every level counts, and nothing is said of it then.
+        counted_methods: Methods whose glasses or sets count for a compound, by the rulebook in force;
+            () if no rulebook is asked.
     """
 
     beer_label: str
@@ -47,6 +49,7 @@ class ShelfFacts:
     family_label: str
     compounds: Mapping[str, CompoundFacts]
     counted_levels: tuple[Decimal, Decimal] | None = None
+    counted_methods: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -137,8 +137,40 @@ def take_words_back(
     return _now(desk, before.words if before else words)
 
 
-def read_anew(desk: Desk, words: str) -> str:
-    """A sentence on the answers of closed sessions that another meaning would touch; "" for none."""
+def read_anew(desk: Desk, words: str, compounds: Sequence[str] | None = None) -> str:
+    """A sentence on the answers of closed sessions that another meaning would touch; "" for none.
+
+    Args:
+        desk: The open store.
+        words: The wording.
+        compounds: Keys of what it would mean, () for no compound; None where that is not said.
+    """
+    if compounds is None:
+        return _touched(desk, words, "anew")
+    if len(compounds) > 1:
+        return accepted_anew(desk, words, compounds)
+    meant = _names_of(desk, compounds, "or") or "naming no compound"
+    return _touched(desk, words, f"as {meant}")
+
+
+def accepted_anew(desk: Desk, words: str, compounds: Sequence[str]) -> str:
+    """The same where words would be right for some compounds, which it names."""
+    return _touched(desk, words, f"as right for {_names_of(desk, compounds, 'or')}")
+
+
+def taken_back_anew(desk: Desk, words: str, compounds: Sequence[str]) -> str:
+    """The same where words would not be right for some compounds any more."""
+    return _touched(desk, words, f"as not right for {_names_of(desk, compounds, 'or')} any more")
+
+
+def _names_of(desk: Desk, compounds: Sequence[str], word: str) -> str:
+    labels = _labels(desk)
+    names = [in_sentence(short_label(labels.get(compound, compound))) for compound in compounds]
+    return joined(names, word)
+
+
+def _touched(desk: Desk, words: str, how: str) -> str:
+    """How many answers of closed sessions would be read, and how; "" for none."""
     said = desk.store.rows("words_said", words_key=fold(words))[0]
     if not said["answers"]:
         return ""
@@ -148,7 +180,7 @@ def read_anew(desk: Desk, words: str) -> str:
     )
     verb = "It would be" if said["answers"] == 1 else "They would be"
     return (
-        f"“{words}” stands in {answers} of {sessions}. {verb} read anew, so verdicts may change; what "
+        f"“{words}” stands in {answers} of {sessions}. {verb} read {how}, so verdicts may change; what "
         "is signed stays."
     )
 

@@ -28,7 +28,7 @@ NOTHING_NAMED = (
     "Nobody has named a spiked glass yet, so there is nothing to judge a seat by. "
     "Pour a naming flight."
 )
-NO_CELL = "No glasses counted yet."
+NO_CELL = "No glass that counts yet."
 
 
 def board(

@@ -6,6 +6,8 @@ from decimal import Decimal
 from typing import Any, Final
 
 from seatworthy.errors import PlanRefused
+from seatworthy.rules.compound_rules import NAMING, CompoundRule, Glasses, ThresholdRule
+from seatworthy.rules.rulebook import Rulebook
 from seatworthy.sessions.plan import CompoundFacts, ShelfFacts
 from seatworthy.steps.bench_facts import USUAL_CEILING, limits_on
 from seatworthy.steps.desk import Desk
@@ -16,6 +18,8 @@ LINGERING_CLASSES: Final = frozenset({"phenol", "taint", "bitter", "mineral"})
 LINGERING: Final = frozenset(
     {"mbt", "dmts", "methanethiol", "ethanethiol", "catty", "butyric_acid", "isovaleric_acid"}
 )
+
+SERIES_METHOD: Final = "3afc"  # what an ascending series of a threshold is poured as
 
 
 def shelf_facts(desk: Desk, beer: str, on: date) -> ShelfFacts:
@@ -46,9 +50,30 @@ def shelf_facts(desk: Desk, beer: str, on: date) -> ShelfFacts:
         )
         for row in desk.store.rows("compound_care")
     }
-    counting = desk.rulebook.counted
-    levels = (Decimal(str(counting.lowest_level)), Decimal(str(counting.highest_level)))
-    return ShelfFacts(found["label"], found["family"], found["family_label"], compounds, levels)
+    levels, methods = what_counts(desk.rulebook)
+    return ShelfFacts(
+        found["label"], found["family"], found["family_label"], compounds, levels, methods
+    )
+
+
+def what_counts(book: Rulebook) -> tuple[tuple[Decimal, Decimal] | None, tuple[str, ...]]:
+    """Lowest and highest level that counts for a compound, and the methods that do.
+
+    Only rules that a seat asks for are looked at. Where one of them reads thresholds, its series
+    count at any level, and no levels are given.
+    """
+    rules = [book.compound, *(one.rule for one in book.also if one.asked_for)]
+    methods = dict.fromkeys(method for rule in rules for method in _methods_of(rule))
+    if any(isinstance(rule, ThresholdRule) for rule in rules):
+        return None, tuple(methods)
+    low, high = book.counted.lowest_level, book.counted.highest_level
+    return (Decimal(str(low)), Decimal(str(high))), tuple(methods)
+
+
+def _methods_of(rule: CompoundRule) -> tuple[str, ...]:
+    if isinstance(rule, ThresholdRule):
+        return (SERIES_METHOD,)
+    return rule.methods if isinstance(rule, Glasses) else (NAMING,)
 
 
 def _reference(row: Mapping[str, Any]) -> str:

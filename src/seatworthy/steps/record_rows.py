@@ -1,22 +1,31 @@
 """One panellist's record compound by compound: how sure, on what glasses, what is missing."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import Any, Final
 
+from seatworthy.phrases import multiple
 from seatworthy.rules.calendar_months import months_before
 from seatworthy.rules.compound_rules import ChanceRule
 from seatworthy.rules.verdict import Standing, counted
 from seatworthy.steps.boards import cell_view
 from seatworthy.steps.chances import chance_to_name
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.figures import plain_figures
+from seatworthy.steps.figures import CHOICES, Row, plain_figures
 from seatworthy.steps.judging import Judged
 from seatworthy.steps.labels import short_label
-from seatworthy.steps.sentences import day_in_sentence, in_sentence
-from seatworthy.steps.views import GlassView, RecordRow
+from seatworthy.steps.sentences import day_in_sentence, in_sentence, joined
+from seatworthy.steps.views import GlassView, PlainFigures, RecordRow
 
 NONE_COUNTED = "No glass counted yet; the chance rests on other glasses."
+_TASTED: Final = (
+    ("glass to be named", "glasses to be named"),
+    ("glass asked by yes or no", "glasses asked by yes or no"),
+    ("set", "sets"),
+    ("rated glass", "rated glasses"),
+)
 
 
 def every_glass(desk: Desk, judged: Judged, person_id: str) -> list[dict[str, Any]]:
@@ -30,6 +39,42 @@ def every_glass(desk: Desk, judged: Judged, person_id: str) -> list[dict[str, An
         after_on=months_before(judged.as_of, counting.months),
         lowest_level=counting.lowest_level,
         highest_level=counting.highest_level,
+    )
+
+
+def tasted_aside(glasses: Sequence[Row], ratings: int, figures: PlainFigures) -> str:
+    """What was tasted of a compound of which no glass counts, in a sentence or two; "" for nothing.
+
+    Args:
+        glasses: Rows of ``sql/queries/person_glasses.sql`` for one compound.
+        ratings: Rated glasses of it.
+        figures: The plain figures of the same glasses.
+    """
+    methods = Counter(row["method"] for row in glasses)
+    sets = sum(methods[method] for method in CHOICES)
+    numbers = (methods["naming"], methods["a_not_a"], sets, ratings)
+    told = [
+        f"{number} {one if number == 1 else many}"
+        for number, (one, many) in zip(numbers, _TASTED, strict=True)
+        if number
+    ]
+    if not told:
+        return ""
+    verb = "it doesn't count" if sum(numbers) == 1 else "none counts"
+    said = f"{joined(told)}; {verb} under this rulebook."
+    if figures.best_estimate is None:
+        return said
+    edge = f"{figures.best_estimate_edge} " if figures.best_estimate_edge else ""
+    return f"{said} Latest series: threshold {edge}{multiple(figures.best_estimate)}."
+
+
+def _rated(desk: Desk, judged: Judged, person: str, family: str) -> Counter[str]:
+    """How many glasses of each compound somebody rated in some beers, up to the day judged."""
+    rows = desk.store.rows("ratings", judged.known_at, after_on=date.min, until_on=judged.as_of)
+    return Counter(
+        row["compound"]
+        for row in rows
+        if row["compound"] and (row["person_id"], row["family"]) == (person, family)
     )
 
 
@@ -54,36 +99,42 @@ class CompoundRows:
         for row in self.in_all_beers:
             if row["family"] == family:
                 self.glasses[row["compound"]].append(row)
+        self.rated = _rated(desk, judged, person, family)
+
+    def tasted(self) -> frozenset[str]:
+        """Compounds of which this person had a glass, a set or a rating in these beers."""
+        return frozenset(self.glasses) | frozenset(self.rated)
 
     def label(self, compound: str) -> str:
         """Short name of a compound."""
         return short_label(self.judged.labels.get(compound, compound))
 
     def row(self, compound: str) -> RecordRow:
-        """One compound, ready to show; without glasses only its name and empty figures."""
+        """One compound, ready to show; where no glass counts, what was tasted and no chance."""
         cell = (self.person, compound, self.family)
-        view = cell_view(self.judged, *cell)
-        empty = RecordRow(
-            compound, self.label(compound), compound in self.critical, view, None, None, None,
-            (), "" if view.standing == "no_glasses" else view.sentence, (),
-            plain_figures(self.glasses[compound]),
-        )  # fmt: skip
-        if cell not in self.judged.cells:
-            return empty
-        chance = chance_to_name(self.judged, cell)
-        return RecordRow(
+        glasses = self.glasses.get(compound, [])
+        figures, view = plain_figures(glasses), cell_view(self.judged, *cell)
+        aside = tasted_aside(glasses, self.rated[compound], figures)
+        row = RecordRow(
             compound=compound,
-            label=empty.label,
-            is_critical=empty.is_critical,
-            cell=view,
-            chance_right=chance.mean,
-            low=chance.low,
-            high=chance.high,
-            density=chance.density,
-            missing=self._missing(compound),
-            history=tuple(self._glass_view(row) for row in self.glasses[compound]),
-            figures=empty.figures,
+            label=self.label(compound),
+            is_critical=compound in self.critical,
+            cell=view if cell in self.judged.cells or not aside else replace(view, sentence=aside),
+            chance_right=None,
+            low=None,
+            high=None,
+            density=(),
+            missing=aside,
+            history=tuple(self._glass_view(glass) for glass in glasses),
+            figures=figures,
         )
+        if cell not in self.judged.cells:
+            return row
+        chance = chance_to_name(self.judged, cell)
+        return replace(
+            row, chance_right=chance.mean, low=chance.low, high=chance.high,
+            density=chance.density, missing=self._missing(compound),
+        )  # fmt: skip
 
     def _missing(self, compound: str) -> str:
         """What to do about this compound, in a few words."""
@@ -112,7 +163,7 @@ class CompoundRows:
             self.judged.days[self.person, compound, self.family],
         )
         if not isinstance(rule, ChanceRule) or today.chance >= rule.met_when_sure:
-            return f"only {counted(today.glasses, 'counted glass', 'counted glasses')} now"
+            return f"only {counted(today.glasses, 'counted glass')} now"
         return "unsure on today's glasses"
 
     def _counts(self, compound: str) -> int:

@@ -128,7 +128,7 @@ class _Record:
 
     def _compounds(self) -> list[str]:
         served = {c for p, c, f in self.judged.cells if f == self.family.key}
-        others = sorted(served - set(self.critical), key=self.rows.label)
+        others = sorted((served | self.rows.tasted()) - set(self.critical), key=self.rows.label)
         return [*self.critical, *others]
 
     def _rules(self) -> tuple[RuleLine, ...]:

@@ -8,7 +8,7 @@ from seatworthy.intake.answers import read_answer
 from seatworthy.intake.shelf_items import Compound, Shelf
 from seatworthy.intake.tables import TableRow, shelf_rows
 from seatworthy.intake.words import Unreadable, fold, quoted, read_name
-from seatworthy.steps.accepted_words import accept_words, group_of
+from seatworthy.steps.accepted_words import accept_words, group_of, read_anew
 from seatworthy.steps.concentrations import UNITS
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
@@ -80,12 +80,26 @@ def say_meaning(
     return give_meaning(desk, words, chosen, again=True, by=by)
 
 
-def other_meaning(desk: Desk, words: str, compound: str) -> str:
-    """A sentence where words have another meaning than this one; else ""."""
+def doubts_of_meaning(desk: Desk, words: str, compound: str) -> tuple[str, ...]:
+    """What should be asked before words get a meaning, a sentence each; () for nothing.
+
+    Args:
+        desk: The open store.
+        words: The wording.
+        compound: The compound's key, or `NO_COMPOUND`.
+
+    Returns:
+        Whether they stand for another one, and which answers of closed sessions would be read anew.
+    """
     before = meaning_now(desk, words)
-    if before in (None, compound):
-        return ""
-    return f"“{words}” stands for {_named(desk, before)} already. Its answers would be read anew."
+    if before == compound:
+        return ()
+    other = ""
+    if before is not None:
+        instead = f"it would stand for {_named(desk, compound)} instead"
+        other = f"“{words}” stands for {_named(desk, before)} already; {instead}."
+    touched = read_anew(desk, words, () if compound == NO_COMPOUND else (compound,))
+    return tuple(doubt for doubt in (other, touched) if doubt)
 
 
 def meaning_now(desk: Desk, words: str) -> str | None:
