@@ -109,7 +109,7 @@ def test_a_sitting_of_eight_loses_nothing_and_tells_nothing(browser, table):
     for place in (1, 2, 3):
         for name, taster in tasters.items():
             taster.answer(place, SAYS[place - 1], twice=name == tapper)
-    leader.locator(".live-answer", has_text="18 of 48 are in").wait_for(timeout=20_000)
+    leader.locator(".live-answer", has_text="18 of 48 answers are in").wait_for(timeout=20_000)
     for name in (first, second):
         tasters[name].close()
     table.process.send_signal(signal.SIGKILL)
@@ -151,6 +151,8 @@ def _check_that_nothing_was_told(tasters, names):
 def _close(leader):
     leader.get_by_role("button", name="Afternoon is over").click()
     leader.get_by_role("button", name="Close and reveal").click()
+    leader.get_by_text("From then on every link shows its owner").wait_for()
+    leader.get_by_role("button", name="Yes, close it now").click()
     leader.wait_for_url(re.compile("/reveal"), timeout=30_000)
 
 

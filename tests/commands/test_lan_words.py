@@ -7,13 +7,14 @@ from types import SimpleNamespace
 import pytest
 
 from seatworthy.cli import main
-from seatworthy.commands import asking_passphrase, lan
+from seatworthy.commands import asking_passphrase, lan, opening
 from seatworthy.commands.asking_passphrase import settle_passphrase
 from seatworthy.commands.certificate import certificate
 from seatworthy.commands.lan import Listening, lan_lines, listening, show_code
 from seatworthy.commands.launcher import free_port
 from seatworthy.commands.power import is_on_battery, sleep_warning
 from seatworthy.errors import PanelError, StoreError
+from seatworthy.network.settings import COMMAND_VARIABLE, lan_command
 from seatworthy.steps.passphrase import check_passphrase, has_passphrase, set_passphrase
 
 RIGHT = "barley wine in winter"
@@ -47,12 +48,13 @@ def typed(monkeypatch):
 
 
 def test_a_passphrase_is_typed_twice(desk, typed, capsys):
-    left = typed("short", "short", RIGHT, "another one", RIGHT, RIGHT)
+    left = typed("short", RIGHT, "another one", RIGHT, RIGHT)
     settle_passphrase(desk, new=False)
     assert left == []
     out = capsys.readouterr().out
     assert "at least 10 characters" in out
     assert "The two differ. Once more." in out
+    assert out.endswith("The passphrase is set.\n")
     assert RIGHT not in out
     assert check_passphrase(desk, RIGHT)
 
@@ -71,6 +73,7 @@ def test_one_that_is_set_is_not_asked_for_again(desk, typed, capsys):
     assert len(left) == 2
     assert "set before" in capsys.readouterr().out
     settle_passphrase(desk, new=True)
+    assert "Every browser that was signed in is signed out." in capsys.readouterr().out
     assert check_passphrase(desk, "another one")
     assert not check_passphrase(desk, RIGHT)
 
@@ -127,6 +130,45 @@ def test_one_address_may_be_chosen():
     assert six.here(8501) == "http://[fe80::1]:8501"
 
 
+@pytest.mark.parametrize("own", ["127.0.0.1", "::1"])
+def test_where_this_machine_alone_listens_no_phone_is_promised_anything(own):
+    to = listening(said(address=own))
+    lines = "\n".join(lan_lines(to, 8501))
+    assert not to.is_reached
+    assert f"No phone reaches this computer: {own} is what it calls itself." in lines
+    assert "ask for the passphrase" in lines
+    assert "in this network" not in lines
+
+
+def test_where_others_may_come_phones_reach_it():
+    assert listening(said(address="192.0.2.20")).is_reached
+    assert not listening(said(lan=False)).is_reached
+
+
+@pytest.mark.parametrize(
+    ("words", "command"),
+    [
+        (["demo"], "seatworthy demo --lan"),
+        (["demo", "--port", "8600"], "seatworthy demo --port 8600 --lan"),
+        (["open"], "seatworthy open --lan"),
+        (
+            ["open", "--store", "our panel.duckdb"],
+            "seatworthy open --store 'our panel.duckdb' --lan",
+        ),
+    ],
+)
+def test_how_phones_are_let_in_is_said_as_the_pages_were_opened(
+    tmp_path, monkeypatch, words, command
+):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv(COMMAND_VARIABLE, "")
+    monkeypatch.delenv("SEATWORTHY_STORE", raising=False)
+    monkeypatch.setattr(opening, "open_pages", lambda *_, **__: 0)
+    monkeypatch.setattr(opening, "free_port", lambda address, port: port or 8501)
+    assert main([*words, "--no-browser"]) == 0
+    assert lan_command() == command
+
+
 @pytest.mark.parametrize(
     ("words", "match"),
     [
@@ -148,7 +190,10 @@ def test_a_machine_without_a_network_is_told_so(monkeypatch):
         listening(said())
 
 
-def test_an_address_of_another_machine_is_named_before_anything_is_asked(tmp_path, capsys, typed):
+def test_an_address_of_another_machine_is_named_before_anything_is_asked(
+    tmp_path, monkeypatch, capsys, typed
+):
+    monkeypatch.setenv(COMMAND_VARIABLE, "")
     left = typed(RIGHT, RIGHT)
     words = ["open", "--lan", "--address", "192.0.2.254", "--no-browser"]
     code = main([*words, "--store", str(tmp_path / "panel.duckdb")])
@@ -207,8 +252,9 @@ def test_with_a_certificate_links_are_encrypted(tmp_path):
 
 
 def test_one_that_ends_soon_is_said_so(tmp_path):
-    soon = Listening(certificate=certificate(*made(tmp_path, "soon", days=10)), is_lan=True)
-    late = Listening(certificate=certificate(*made(tmp_path, "late", days=15)), is_lan=True)
+    own = {"address": "192.0.2.20", "host": "192.0.2.20", "is_lan": True}
+    soon = Listening(certificate=certificate(*made(tmp_path, "soon", days=10)), **own)
+    late = Listening(certificate=certificate(*made(tmp_path, "late", days=15)), **own)
     assert "SOON" in "\n".join(lan_lines(soon, 8501))
     assert "SOON" not in "\n".join(lan_lines(late, 8501))
 

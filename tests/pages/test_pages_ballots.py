@@ -1,12 +1,14 @@
 """Ballots on phones as the leader handles them: links, cards, and who has answered."""
 
+import re
+from datetime import timedelta
 from urllib.parse import unquote
 
 import bench_session
 import pytest
 from invented_session import button, choice, html_of, started
 
-from seatworthy.network.settings import ADDRESS_VARIABLE
+from seatworthy.network.settings import ADDRESS_VARIABLE, COMMAND_VARIABLE
 from seatworthy.pages import session_ballots, session_live, source
 from seatworthy.pages.qr_code import qr_picture
 from seatworthy.steps import ballot_links, ballot_presence, ballots, table
@@ -37,6 +39,7 @@ def desk(made, tmp_path, monkeypatch):
     opened = bench_session.copied(made[0], tmp_path)
     monkeypatch.setattr(source, "the_desk", lambda: opened)
     monkeypatch.delenv(ADDRESS_VARIABLE, raising=False)
+    monkeypatch.delenv(COMMAND_VARIABLE, raising=False)
     yield opened
     opened.close()
 
@@ -64,6 +67,11 @@ def lines_of(desk, session_id):
     return ballot_links.links(desk, session_id)
 
 
+def words_of(html):
+    """The page without its tags."""
+    return re.sub("<[^>]*>", "", html)
+
+
 def labels_of(page):
     return [found.label for found in page.button]
 
@@ -77,45 +85,113 @@ def test_nothing_is_made_until_it_is_asked_for(desk, session_id):
     assert all(not line.handed_out_at for line in lines_of(desk, session_id))
 
 
-def test_one_click_makes_a_picture_for_everybody_with_the_name_under_it(desk, session_id):
+def test_one_click_makes_all_links_and_shows_nobodys(desk, session_id):
     html = html_of(with_links(session_id))
     assert "Made 4 links." in html
-    assert html.count('class="qr"') == 4
-    for name in ("Ada Moran", "Carmen Ruiz", "Dilek Aksoy"):
-        assert f"<b>{name}</b>" in html
+    assert 'class="qr"' not in html
     assert "hand each card to its owner" in html
 
 
+def whose(page, session_id):
+    return page.selectbox(key=f"whose_link_{session_id}")
+
+
+def choose(page, session_id, line):
+    return whose(page, session_id).set_value(line.key).run()
+
+
+def test_one_link_at_a_time_is_on_the_screen(desk, session_id):
+    page = with_links(session_id)
+    lines = lines_of(desk, session_id)
+    for line in (lines[2], lines[0]):
+        html = html_of(choose(page, session_id, line))
+        assert html.count('class="qr"') == 1
+        assert f"<b>{line.name}</b>" in html
+
+
+def test_next_walks_through_everybody_and_ends_with_nobody(desk, session_id):
+    page = with_links(session_id)
+    lines = lines_of(desk, session_id)
+    for place, line in enumerate(lines):
+        button(page, "Next person" if place else "First person").click().run()
+        html = html_of(page)
+        assert html.count('class="qr"') == 1
+        assert f"<b>{line.name}</b>" in html
+    button(page, "Hide it").click().run()
+    assert 'class="qr"' not in html_of(page)
+    assert whose(page, session_id).value is None
+
+
 def test_a_link_stands_in_no_words_of_the_page(desk, session_id):
-    html = html_of(with_links(session_id))
+    page = with_links(session_id)
     for line in lines_of(desk, session_id):
         assert line.secret
-        assert line.secret not in html
+        assert line.secret not in html_of(choose(page, session_id, line))
 
 
-def test_links_are_hidden_from_a_screen_that_others_see_until_they_are_shown(desk, session_id):
-    with_links(session_id)
+def test_links_are_hidden_from_a_screen_that_others_see_until_one_is_chosen(desk, session_id):
+    choose(with_links(session_id), session_id, lines_of(desk, session_id)[0])
     page = opened_page(session_id)
     assert 'class="qr"' not in html_of(page)
-    page.checkbox(key=f"show_links_{session_id}").check().run()
-    assert html_of(page).count('class="qr"') == 4
 
 
 def test_a_new_link_for_one_person_ends_the_earlier_one_and_no_other(desk, session_id):
     page = with_links(session_id)
     before = {line.key: line.secret for line in lines_of(desk, session_id)}
     first = lines_of(desk, session_id)[0]
+    choose(page, session_id, first)
     page.button(key=f"new_link_{first.key}").click().run()
     after = {line.key: line.secret for line in lines_of(desk, session_id)}
     assert {key for key in before if before[key] != after[key]} == {first.key}
     assert ballots.ballot(desk, before[first.key]) is None
+    html = html_of(page)
+    assert f"{first.name} has a new link" in html
+    assert html.count('class="qr"') == 1
+
+
+def test_a_link_that_was_opened_is_ended_only_when_that_is_meant(desk, session_id):
+    page = with_links(session_id)
+    first, second, *_ = lines_of(desk, session_id)
+    assert ballots.ballot(desk, first.secret)
+    choose(page, session_id, first)
+    page.button(key=f"new_link_{first.key}").click().run()
+    assert f"{first.name} has opened theirs. A new one ends it" in html_of(page)
+    assert page.button(key=f"new_link_{first.key}").disabled
+    assert ballots.ballot(desk, first.secret)
+    assert "has opened theirs" not in html_of(choose(page, session_id, second))
+    choose(page, session_id, first)
+    button(page, "Leave it").click().run()
+    assert ballots.ballot(desk, first.secret)
+    page.button(key=f"new_link_{first.key}").click().run()
+    button(page, "End it and make a new one").click().run()
+    assert ballots.ballot(desk, first.secret) is None
     assert f"{first.name} has a new link" in html_of(page)
+
+
+def test_after_a_restart_an_answer_by_phone_still_tells_that_a_link_is_in_use(desk, session_id):
+    with_links(session_id)
+    first = lines_of(desk, session_id)[0]
+    ballots.answer(desk, first.secret, 1, FormAnswer(choice="nothing", seen=0))
+    forget_secrets(desk)
+    page = choose(opened_page(session_id), session_id, first)
+    button(page, "Make a new one").click().run()
+    assert f"{first.name} has opened theirs." in html_of(page)
+    assert ballots.ballot(desk, first.secret)
 
 
 def test_a_server_that_listens_to_itself_says_that_no_phone_reaches_it(desk, session_id):
     html = html_of(with_links(session_id))
     assert "Phones can&#x27;t reach this computer now" in html
-    assert "seatworthy open --lan" in html
+    assert "seatworthy open --lan" in words_of(html)
+    assert "the address must be the same on the day" in html
+
+
+def test_the_invented_brewery_is_told_its_own_command(desk, session_id, monkeypatch):
+    monkeypatch.setenv(COMMAND_VARIABLE, "seatworthy demo --lan")
+    for page in (with_links(session_id), started("reach")):
+        words = words_of(html_of(page))
+        assert "seatworthy demo --lan" in words
+        assert "seatworthy open" not in words
 
 
 def test_a_server_in_the_network_says_how_to_see_whether_it_is_reached(
@@ -125,6 +201,7 @@ def test_a_server_in_the_network_says_how_to_see_whether_it_is_reached(
     html = html_of(with_links(session_id))
     assert "--lan" not in html
     assert '<a href="phones"' in html
+    assert f"The cards hold the address {LAN}." in html
 
 
 def test_after_a_restart_handed_out_links_still_work_and_are_not_replaced_in_one_go(
@@ -134,12 +211,10 @@ def test_after_a_restart_handed_out_links_still_work_and_are_not_replaced_in_one
     secrets = {line.name: line.secret for line in lines_of(desk, session_id)}
     forget_secrets(desk)
     page = opened_page(session_id)
-    assert "still work, and it keeps no copy of them" in html_of(page)
     assert "Make the links" not in labels_of(page)
-    assert button(page, "Make a new one").disabled
-    assert all(ballots.ballot(desk, secret) for secret in secrets.values())
     first = lines_of(desk, session_id)[0]
-    page.selectbox(key="lost_link").set_value(first.key).run()
+    choose(page, session_id, first)
+    assert "This link still works if it was handed out." in html_of(page)
     button(page, "Make a new one").click().run()
     assert html_of(page).count('class="qr"') == 1
     working = [name for name, secret in secrets.items() if ballots.ballot(desk, secret)]
@@ -158,7 +233,7 @@ def test_whoever_comes_besides_is_offered_a_link_at_once(desk, session_id):
     page = opened_page(session_id)
     choice(page, "links_missing").set_value(sheet_key(sitting.sitting_id, zora)).run()
     html = html_of(page)
-    assert "Zora Lind has a new link" in html
+    assert "Zora Lind has a link." in html
     assert html.count('class="qr"') == 1
 
 
@@ -204,7 +279,10 @@ def test_the_block_says_how_many_are_in_and_marks_each_glass_with_a_word(desk, s
     first = lines_of(desk, session_id)[0]
     ballots.answer(desk, first.secret, 1, FormAnswer(choice="nothing", seen=0))
     html = html_of(opened_page(session_id))
-    assert "1 of 24 are in; Bo, Carmen and Dilek have not opened theirs." in html
+    assert "1 of 24 answers are in; Bo, Carmen and Dilek have not opened theirs.</p>" in html
+    assert "1 of 24 answers are in; <em>Bo, Carmen and Dilek have not opened theirs.</em>" in (
+        html.replace("\N{NO-BREAK SPACE}", " ")
+    )
     assert html.count(">answered: </span>") == 1
     assert html.count(">waits: </span>") == 23
     assert "<b>1</b> of 6" in html
@@ -213,7 +291,9 @@ def test_the_block_says_how_many_are_in_and_marks_each_glass_with_a_word(desk, s
 def test_one_click_asks_for_what_is_missing(desk, session_id):
     with_links(session_id)
     first = lines_of(desk, session_id)[0]
+    ballots.ballot(desk, first.secret)
     page = opened_page(session_id)
+    assert choice(page, f"nudge_{session_id}").options == [first.name]
     seat = f"{first.sitting_id} {first.person_id}"
     choice(page, f"nudge_{session_id}").set_value(seat).run()
     assert ballots.ballot(desk, first.secret).is_nudged
@@ -235,9 +315,26 @@ def test_a_closed_session_shows_no_block(desk, session_id):
     assert "live-answer" in html_of(opened_page(session_id))
     table.sitting_over(desk, sitting.sitting_id)
     close_session(desk, session_id)
-    html = html_of(opened_page(session_id))
-    assert "live-answer" not in html
-    assert 'class="qr"' not in html
+    page = opened_page(session_id)
+    assert "live-answer" not in html_of(page)
+    assert 'class="qr"' not in html_of(page)
+    assert f'href="answers?session={session_id}"' in html_of(page)
+    line = lines_of(desk, session_id)[0]
+    assert html_of(choose(page, session_id, line)).count('class="qr"') == 1
+
+
+def test_a_closed_session_whose_links_have_ended_offers_none(desk, session_id):
+    with_links(session_id)
+    line = lines_of(desk, session_id)[0]
+    ballots.answer(desk, line.secret, 1, FormAnswer(choice="nothing", seen=0))
+    table.sitting_over(desk, line.sitting_id)
+    close_session(desk, session_id, without_missing=True)
+    today = desk.today()
+    desk.today = lambda: line.expires_on
+    assert f"whose_link_{session_id}" in [box.key for box in opened_page(session_id).selectbox]
+    desk.today = lambda: line.expires_on + timedelta(days=1)
+    assert f"whose_link_{session_id}" not in [box.key for box in opened_page(session_id).selectbox]
+    assert today < line.expires_on
 
 
 def test_marks_differ_by_shape_and_words():
@@ -253,7 +350,7 @@ def test_marks_differ_by_shape_and_words():
         has_link=True, is_opened=True, is_nudged=True,
     )  # fmt: skip
     sitting = LiveSitting("early", HOSTILE, True, (seat,))
-    view = LiveView("s9", True, True, "2 of 3 are in.", (sitting, sitting))
+    view = LiveView("s9", True, True, "2 of 3 are in", "Bo has a glass to go.", (sitting, sitting))
     html = session_live.live_block(view)
     assert "<img" not in html
     assert html.count("answered: ") == 4
@@ -270,10 +367,10 @@ def test_somebody_who_is_not_here_is_not_counted_as_missing():
     seat = LiveSeat("early", "p1", "Bo", "absent", (LiveGlass(("117",), "gone", False),),
                     has_link=False, is_opened=False, is_nudged=False)  # fmt: skip
     view = LiveView(
-        "s9", True, True, "No answer is awaited.", (LiveSitting("e", "E", False, (seat,)),)
+        "s9", True, True, "No answer is awaited", "", (LiveSitting("e", "E", False, (seat,)),)
     )
     html = session_live.live_block(view)
-    assert "not here" in html
+    assert "not tasting" in html
     assert "no link" not in html
 
 

@@ -1,5 +1,6 @@
 import zipfile
 from dataclasses import replace
+from datetime import datetime
 from decimal import Decimal
 from io import BytesIO
 
@@ -7,6 +8,7 @@ import pytest
 from invented_session import (
     HOSTILE,
     NAMES,
+    TODAY,
     button,
     choice,
     html_of,
@@ -28,6 +30,7 @@ from seatworthy.steps import (
     table,
 )
 from seatworthy.steps import sessions as session_steps
+from seatworthy.steps.ballot_views import LinkLine
 
 AT_TABLE = (
     "absent", "as_planned", "back", "came_late", "left", "not_recoded", "put_codes_on",
@@ -249,6 +252,42 @@ def test_missing_answers_ask_for_a_second_explicit_click(opened, steps):
     assert "3 glasses have no answer: Maren Thode 3." in html_of(page)
     button(page, "Close with 3 glasses unanswered").click().run()
     assert steps == [("close_session", "s9", True, None), ("go_to", "reveal", "s9")]
+
+
+def test_links_ask_for_a_second_click_that_names_what_follows(opened, steps, monkeypatch):
+    monkeypatch.setattr(ballot_links, "links", lambda desk, session_id: (linked(),))
+    page = opened(invented_session("over"))
+    assert "From then on every link" not in html_of(page)
+    button(page, "Close and reveal").click().run()
+    assert steps == []
+    assert "shows its owner what was in the glasses. This can&#x27;t be taken back." in html_of(
+        page
+    )
+    button(page, "Not yet").click().run()
+    assert "From then on every link" not in html_of(page)
+    button(page, "Close and reveal").click().run()
+    button(page, "Yes, close it now").click().run()
+    assert steps == [("close_session", "s9", False, None), ("go_to", "reveal", "s9")]
+
+
+def test_links_and_missing_answers_are_asked_about_in_one_question(opened, steps, monkeypatch):
+    monkeypatch.setattr(ballot_links, "links", lambda desk, session_id: (linked(),))
+    page = opened(without_answers(invented_session("over")))
+    button(page, "Close and reveal").click().run()
+    html = html_of(page)
+    assert "3 glasses have no answer: Maren Thode 3." in html
+    assert "From then on every link" in html
+    button(page, "Close with 3 glasses unanswered").click().run()
+    assert steps == [("close_session", "s9", True, None), ("go_to", "reveal", "s9")]
+
+
+def linked():
+    """A seat whose link was handed out before the program was started."""
+    return LinkLine(
+        key="early-p1", sitting_id="early", person_id="p1", name=NAMES[0], sitting="Early shift",
+        language="en", secret="", handed_out_at=datetime(2026, 11, 25, 9), expires_on=TODAY,
+        opened=False,
+    )  # fmt: skip
 
 
 def test_calling_off_takes_two_steps(opened, steps):

@@ -161,6 +161,58 @@ def test_no_links_for_a_session_that_takes_no_answers(desk, session_id):
     assert links(desk, "no such session") == ()
 
 
+def closed(desk, session_id):
+    """The session, answered and closed; everybody's secret from before."""
+    secrets = secrets_of(desk, session_id)
+    thursday.answer_all(desk, session_id)
+    thursday.close(desk, session_id)
+    return secrets
+
+
+def own_line(desk, session_id, name=ADA):
+    return next(line for line in links(desk, session_id) if line.name == name)
+
+
+def test_a_lost_link_of_a_closed_session_is_handed_out_anew_for_reading(desk, session_id):
+    before = closed(desk, session_id)
+    earlier = own_line(desk, session_id)
+    desk.today = lambda: thursday.TODAY + timedelta(days=5)
+    assert "has a new link" in hand_out(desk, session_id, key=earlier.key)
+    later = own_line(desk, session_id)
+    assert own_feedback(desk, before[ADA]) is None
+    assert own_feedback(desk, later.secret).name == ADA
+    assert later.expires_on == earlier.expires_on == thursday.TODAY + timedelta(days=LINK_DAYS)
+    done = say(desk, later.secret, 1, "nothing")
+    assert done.outcome == "closed"
+    with pytest.raises(PanelError, match="is closed"):
+        hand_out(desk, session_id)
+
+
+def test_a_link_made_after_the_close_never_ends_in_the_past(desk, session_id):
+    closed(desk, session_id)
+    late = thursday.TODAY + timedelta(days=LINK_DAYS + 30)
+    desk.today = lambda: late
+    hand_out(desk, session_id, key=own_line(desk, session_id).key)
+    assert own_line(desk, session_id).expires_on == late
+
+
+def test_whoever_answered_on_paper_gets_a_link_after_the_close_that_ends_like_the_others(
+    desk, session_id
+):
+    thursday.answer_all(desk, session_id)
+    thursday.close(desk, session_id)
+    desk.today = lambda: thursday.TODAY + timedelta(days=3)
+    assert hand_out(desk, session_id, key=own_line(desk, session_id).key) == f"{ADA} has a link."
+    assert own_line(desk, session_id).expires_on == thursday.TODAY + timedelta(days=LINK_DAYS)
+
+
+def test_a_session_called_off_gives_no_seat_a_new_link(desk, session_id):
+    secrets_of(desk, session_id)
+    call_off(desk, session_id)
+    with pytest.raises(PanelError, match="called off"):
+        hand_out(desk, session_id, key=own_line(desk, session_id).key)
+
+
 def test_a_seat_that_is_not_there_gets_no_link(desk, session_id):
     with pytest.raises(PanelError, match="no ballot"):
         hand_out(desk, session_id, key="somewhere-else")

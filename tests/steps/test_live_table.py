@@ -13,6 +13,7 @@ from seatworthy.steps.history_exports import history_csv, history_json
 from seatworthy.steps.history_lines import history_lines
 from seatworthy.steps.live_table import live_table
 from seatworthy.steps.panel import add_people, panel, people_of_panel
+from seatworthy.steps.sessions import session
 from seatworthy.steps.sheets import sheet, sheet_key
 
 GLASSES = 8  # of each person on the Thursday
@@ -27,6 +28,11 @@ def phones(desk, session_id):
 
 def secrets(desk, session_id):
     return {line.name.split()[0]: line.secret for line in ballot_links.links(desk, session_id)}
+
+
+def sentence_of(desk, session_id):
+    view = live_table(desk, session_id)
+    return f"{view.answer}; {view.catch}"
 
 
 def seat_of(desk, session_id, person_id):
@@ -51,7 +57,8 @@ def states(seat):
 
 def test_before_anybody_answers_everything_waits_and_nobody_has_a_phone(desk, session_id):
     view = live_table(desk, session_id)
-    assert view.answer == "0 of 72 are in; nine have glasses to go."
+    assert view.answer == "0 of 72 answers are in"
+    assert view.catch == "nine have glasses to go."
     assert not view.has_phones
     assert [sitting.label for sitting in view.sittings] == ["Early", "Late"]
     assert all(states(seat) == ["waiting"] * GLASSES for seat in view.seats)
@@ -73,18 +80,62 @@ def test_an_answer_by_phone_shows_at_its_place_and_its_code(desk, session_id, pe
 def test_the_sentence_names_who_has_not_opened_their_ballot(desk, session_id, phones):
     for name in ("Ada", "Dilek", "Emil", "Fenna", "Goran", "Hana", "Łukasz"):
         says_all(desk, phones[name])
-    answer = live_table(desk, session_id).answer
-    assert answer == "56 of 72 are in; Bo and Carmen have not opened theirs."
+    assert sentence_of(desk, session_id) == (
+        "56 of 72 answers are in; Bo and Carmen have not opened theirs."
+    )
+
+
+def test_whoever_answers_on_paper_is_not_waited_for_on_a_phone(desk, session_id, people, phones):
+    for name in ("Ada", "Dilek", "Emil", "Fenna", "Goran", "Hana", "Łukasz"):
+        says_all(desk, phones[name])
+    seat = seat_of(desk, session_id, people["Bo"])
+    assert not seat.is_on_paper
+    key = sheet_key(seat.sitting_id, people["Bo"])
+    enter_answer(desk, session_id, key, seat.glasses[0].codes[0], "0")
+    assert seat_of(desk, session_id, people["Bo"]).is_on_paper
+    assert live_table(desk, session_id).catch == "Carmen has not opened theirs."
+    says_all(desk, phones["Carmen"])
+    assert live_table(desk, session_id).catch == "Bo has glasses to go."
+    ballots.ballot(desk, phones["Bo"])
+    assert not seat_of(desk, session_id, people["Bo"]).is_on_paper
+
+
+def test_the_page_of_the_session_counts_as_the_live_table_does(desk, session_id, people, phones):
+    says(desk, phones["Ada"], 1)
+    bo, dilek = (seat_of(desk, session_id, people[name]) for name in ("Bo", "Dilek"))
+    table.spilled(desk, seat_glass(desk, session_id, people["Ada"], 1).serving_id)
+    table.absent(desk, bo.sitting_id, bo.person_id)
+    says(desk, phones["Dilek"], 1)
+    table.left(desk, dilek.sitting_id, dilek.person_id)
+    view = session(desk, session_id)
+    assert view.answer == live_table(desk, session_id).answer == "2 of 56 answers are in"
+    assert view.catch == "54 wait."
+    assert "have no answer" in view.lead
+    assert "have no answer" not in view.lead_besides
+
+
+def test_when_everything_is_in_the_table_says_what_is_next(desk, session_id, phones):
+    thursday.answer_all(desk, session_id)
+    assert live_table(desk, session_id).catch == "say that the last sitting is over."
+    for sitting in live_table(desk, session_id).sittings:
+        table.sitting_over(desk, sitting.sitting_id)
+    assert live_table(desk, session_id).catch == "close and reveal."
+
+
+def test_a_plan_with_links_is_not_ready_with_its_papers_alone(desk, session_id):
+    assert session(desk, session_id).catch == "print the papers."
+    ballot_links.hand_out(desk, session_id)
+    assert session(desk, session_id).catch == "print the papers and hand out the links."
 
 
 def test_whoever_opened_it_is_said_to_have_glasses_to_go(desk, session_id, phones):
     for name in ("Ada", "Carmen", "Dilek", "Emil", "Fenna", "Goran", "Hana", "Łukasz"):
         says_all(desk, phones[name])
-    assert live_table(desk, session_id).answer == "64 of 72 are in; Bo has not opened theirs."
+    assert sentence_of(desk, session_id) == "64 of 72 answers are in; Bo has not opened theirs."
     ballots.ballot(desk, phones["Bo"])
-    assert live_table(desk, session_id).answer == "64 of 72 are in; Bo has glasses to go."
+    assert sentence_of(desk, session_id) == "64 of 72 answers are in; Bo has glasses to go."
     says_all(desk, phones["Bo"])
-    assert live_table(desk, session_id).answer == "All 72 answers are in."
+    assert live_table(desk, session_id).answer == "All 72 answers are in"
 
 
 def test_an_answer_by_phone_tells_that_the_ballot_was_opened_after_a_restart_too(
@@ -103,8 +154,8 @@ def test_two_people_of_one_first_name_are_told_apart_by_their_whole_names(desk, 
     asked = thursday.wish(people)
     sitting = type(asked.sittings[0])("Early", asked.sittings[0].starts_at, early)
     session = thursday.planned(desk, people, sittings=(sitting,))
-    assert live_table(desk, session).answer == (
-        "0 of 24 are in; Ada, Bo Larsen and Bo Quist have glasses to go."
+    assert sentence_of(desk, session) == (
+        "0 of 24 answers are in; Ada, Bo Larsen and Bo Quist have glasses to go."
     )
 
 

@@ -169,8 +169,10 @@ def test_glasses_of_sets_are_not_swapped_at_the_table(desk, people, planned):
 
 def test_a_latecomer_gets_what_is_named(desk, people, planned):
     sitting = thursday.facts_of(desk, planned).sittings[0].sitting_id
-    assert "takes spare order 1" in seat_latecomer(desk, sitting, people["Emil"])
-    assert "fresh order" in seat_latecomer(desk, sitting, people["Hana"])
+    told = [seat_latecomer(desk, sitting, people[name]) for name in ("Emil", "Hana")]
+    for said, words in zip(told, ("takes spare order 1", "fresh order"), strict=True):
+        assert words in said
+        assert "It holds no sets: those are poured for the people who were planned." in said
     for name in ("Emil", "Hana"):
         facts = thursday.facts_of(desk, planned)
         own = facts.glasses_of(sitting, people[name])

@@ -66,6 +66,7 @@ def test_a_latecomer_takes_the_printed_spare_order(desk, session_id, early):
     ines = guest(desk)
     said = seat_latecomer(desk, early, ines)
     assert "takes spare order 1" in said
+    assert "sets" not in said
     codes = [g.blind_code for g in glasses(desk, session_id, ines)]
     assert codes == [g.blind_code for g in spare]
 

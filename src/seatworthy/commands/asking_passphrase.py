@@ -4,8 +4,9 @@ import sys
 from getpass import getpass
 
 from seatworthy.errors import PanelError, StoreError
+from seatworthy.network.settings import lan_command
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.passphrase import SHORTEST, has_passphrase, set_passphrase
+from seatworthy.steps.passphrase import SHORTEST, check_length, has_passphrase, set_passphrase
 
 _TRIES = 5
 _WHAT_IT_IS = (
@@ -25,7 +26,8 @@ def settle_passphrase(desk: Desk, *, new: bool) -> None:
         StoreError: if none is set and nobody can be asked.
         PanelError: if what is piped in will not do.
     """
-    if has_passphrase(desk) and not new:
+    had_one = has_passphrase(desk)
+    if had_one and not new:
         print("The leader's pages ask for the passphrase that was set before (--new-passphrase).")
         return
     if sys.stdin is None or not sys.stdin.isatty():
@@ -33,7 +35,8 @@ def settle_passphrase(desk: Desk, *, new: bool) -> None:
     else:
         print(_WHAT_IT_IS)
         _ask_until_set(desk)
-    print("The passphrase is set. Every browser that was signed in is signed out.")
+    signed_out = " Every browser that was signed in is signed out." if had_one else ""
+    print(f"The passphrase is set.{signed_out}")
 
 
 def _piped() -> str:
@@ -41,7 +44,7 @@ def _piped() -> str:
     if not line.strip():
         message = (
             "A passphrase must be set and nobody can be asked. Run this in a terminal, or give it in "
-            "one line: seatworthy open --lan < passphrase.txt"
+            f"one line: {lan_command()} < passphrase.txt"
         )
         raise StoreError(message)
     return line.rstrip("\r\n")
@@ -50,14 +53,14 @@ def _piped() -> str:
 def _ask_until_set(desk: Desk) -> None:
     for _ in range(_TRIES):
         first = getpass("Passphrase: ")
-        if first.strip() != getpass("The same again: ").strip():
-            print("The two differ. Once more.")
-            continue
         try:
-            set_passphrase(desk, first)
+            check_length(first)
         except PanelError as error:
             print(error)
-        else:
+            continue
+        if first.strip() == getpass("The same again: ").strip():
+            set_passphrase(desk, first)
             return
+        print("The two differ. Once more.")
     message = f"No passphrase was set in {_TRIES} tries. Nothing was opened."
     raise StoreError(message)

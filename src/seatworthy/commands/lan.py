@@ -19,10 +19,15 @@ from seatworthy.network.settings import OWN_HOSTS, NetworkSettings
 from seatworthy.steps.ballot_links import LINK_DAYS
 
 EVERYWHERE: Final = "0.0.0.0"
+_OWN_ADDRESSES: Final = ("127.0.0.1", "::1")  # by which a machine calls itself
 _SOON_DAYS: Final = 14
 _WHO_SEES_WHAT = (
     "With a ballot's link anybody in this network sees that one ballot, and nothing else. "
     "All other pages ask for the passphrase."
+)
+_HERE_ONLY: Final = (
+    "No phone reaches this computer: {address} is what it calls itself. Leave out --address, or name "
+    "one that it has in the network. All pages but the ballots ask for the passphrase."
 )
 _WHITE_ON_BLACK, _AS_BEFORE = "\033[97;40m", "\033[0m"
 
@@ -44,6 +49,11 @@ class Listening:
     others: tuple[str, ...] = ()
     certificate: Certificate | None = None
     is_lan: bool = False
+
+    @property
+    def is_reached(self) -> bool:
+        """Whether a phone in the same network can come here; not where this machine alone is named."""
+        return self.is_lan and self.address not in _OWN_ADDRESSES
 
     def settings(self, port: int) -> NetworkSettings:
         """What the server is told of it."""
@@ -133,6 +143,8 @@ def lan_lines(to: Listening, port: int) -> list[str]:
     """What the leader reads before anybody comes."""
     address = to.settings(port).address
     others = [other for other in to.others if other != to.host]
+    if not to.is_reached:
+        return [_HERE_ONLY.format(address=to.address)]
     lines = [
         f"Phones in the same network reach this computer at {address}/reach",
         _WHO_SEES_WHAT,

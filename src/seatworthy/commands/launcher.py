@@ -48,7 +48,7 @@ def open_pages(store: Path, port: int, *, browser: bool, to: Listening) -> int:
     _make_room()
     for line in lan_lines(to, port) if to.is_lan else []:
         print(line)
-    if to.is_lan:
+    if to.is_reached:
         show_code(f"{settings.address}/reach")
     print(f"Open {here} in a browser on this machine. Stop with Ctrl+C.", flush=True)
     if browser:

@@ -1,6 +1,8 @@
 """demo and open: the pages in a browser."""
 
 import argparse
+import os
+import shlex
 import sys
 from pathlib import Path
 
@@ -8,6 +10,7 @@ from seatworthy.commands.asking_passphrase import settle_passphrase
 from seatworthy.commands.command import Command, Said, store_word
 from seatworthy.commands.lan import lan_words, listening
 from seatworthy.commands.launcher import free_port, open_pages
+from seatworthy.network.settings import COMMAND_VARIABLE
 from seatworthy.steps.demo import set_up_demo
 from seatworthy.steps.desk import Desk, held_desk, let_go, store_path
 from seatworthy.steps.safekeeping import folder_warning
@@ -47,7 +50,7 @@ def _demo(said: Said) -> int:
             f"An invented brewery was set up in {DEMO_STORE}: {len(brought.new_people)} panellists, "
             f"{brought.sessions} sessions, {brought.added} answers."
         )
-    return _serve(said, held_desk(DEMO_STORE))
+    return _serve(said, held_desk(DEMO_STORE), ["demo"])
 
 
 def _open(said: Said) -> int:
@@ -58,11 +61,19 @@ def _open(said: Said) -> int:
     desk = held_desk(path)
     if is_new:
         print(f"{path} is a new, empty store. Start with the shelf and the people.")
-    return _serve(said, desk)
+    return _serve(said, desk, ["open", *(["--store", said.store] if said.store else [])])
 
 
-def _serve(said: Said, desk: Desk) -> int:
-    """Serve the pages; the desk is held as long as that lasts, so that there is one owner."""
+def _serve(said: Said, desk: Desk, words: list[str]) -> int:
+    """Serve the pages; the desk is held as long as that lasts, so that there is one owner.
+
+    Args:
+        said: The words of the command.
+        desk: The open store.
+        words: The command and its store, as it is typed again.
+    """
+    port_words = ["--port", str(said.port)] if said.port else []
+    os.environ[COMMAND_VARIABLE] = shlex.join(["seatworthy", *words, *port_words, "--lan"])
     try:
         to = listening(said)
         port = free_port(to.address, said.port)

@@ -9,8 +9,10 @@ from urllib.parse import urlsplit
 LAN_VARIABLE: Final = "SEATWORTHY_LAN"
 HOSTS_VARIABLE: Final = "SEATWORTHY_HOSTS"
 ADDRESS_VARIABLE: Final = "SEATWORTHY_ADDRESS"
+COMMAND_VARIABLE: Final = "SEATWORTHY_LAN_COMMAND"
 OWN_HOSTS: Final = ("127.0.0.1", "localhost")
 _DEFAULT_ADDRESS = "http://127.0.0.1:8501"
+_DEFAULT_COMMAND: Final = "seatworthy open --lan"
 
 
 @dataclass(frozen=True)
@@ -50,6 +52,11 @@ def network_settings(environment: Mapping[str, str] | None = None) -> NetworkSet
         hosts=tuple(host for host in hosts if host) or OWN_HOSTS,
         address=found.get(ADDRESS_VARIABLE) or _DEFAULT_ADDRESS,
     )
+
+
+def lan_command() -> str:
+    """What is typed to serve the same pages to phones: as they were opened, with --lan."""
+    return os.environ.get(COMMAND_VARIABLE) or _DEFAULT_COMMAND
 
 
 def base_address() -> str:

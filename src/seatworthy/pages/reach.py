@@ -6,6 +6,7 @@ from urllib.parse import urlsplit
 import streamlit as st
 
 from seatworthy.network.reaching import Remedy, remedies
+from seatworthy.network.settings import lan_command
 from seatworthy.pages.addresses import SESSIONS, is_for_this_machine_only, reach_address
 from seatworthy.pages.frame import opening, paper
 from seatworthy.pages.markup import escaped, tag
@@ -15,8 +16,8 @@ _WHERE: Final = ("Ballots on phones",)
 _HERE_ANSWER: Final = "No phone can reach this computer now"
 _HERE_CATCH: Final = "open it with --lan."
 _HERE_LEAD: Final = (
-    "Seatworthy listens to this computer alone. Stop it, and start it again with: seatworthy open "
-    "--lan. It then asks for a passphrase, which keeps the leader's pages to you."
+    "Seatworthy listens to this computer alone. Stop it, and start it again with: {command}. "
+    "It then asks for a passphrase, which keeps the leader's pages to you."
 )
 _ANSWER: Final = "Phones in the same network reach this computer"
 _CATCH: Final = "see with one before the tasting."
@@ -31,7 +32,8 @@ def show() -> None:
     """Draw the picture of the address, and the remedies under it."""
     address = reach_address()
     if is_for_this_machine_only():
-        st.html(opening(_WHERE, _HERE_ANSWER, _HERE_CATCH, _HERE_LEAD))
+        lead = _HERE_LEAD.format(command=lan_command())
+        st.html(opening(_WHERE, _HERE_ANSWER, _HERE_CATCH, lead))
     else:
         st.html(opening(_WHERE, _ANSWER, _CATCH, _LEAD))
         picture = qr_picture(address, "This computer's address, to scan")

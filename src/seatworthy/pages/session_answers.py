@@ -35,6 +35,6 @@ def show_progress(view: SessionView) -> None:
 def _sheet(view: SessionView, sitting: SittingView, seat: SeatedView) -> str:
     address = answers_address(view.session_id, sheet_key(sitting.sitting_id, seat.person_id))
     name = tag("a", escaped(seat.name), href=address, target="_self")
-    words = "not here" if seat.state == "absent" else progress_words(seat)
+    words = "not tasting" if seat.state == "absent" else progress_words(seat)
     is_done = not seat.waiting
     return tag("li", name + tag("i", words), class_="is-done" if is_done else None)

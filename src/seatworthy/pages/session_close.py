@@ -18,11 +18,19 @@ from seatworthy.steps.session_views import SessionView, SittingView
 
 _OVER, _CALLED_OFF = "over", "called_off"
 _ASKED: Final = "asked_to_close"
+_LINKS_TELL: Final = (
+    "From then on every link shows its owner what was in the glasses. This can't be taken back."
+)
 _ASKED_OFF: Final = "asked_to_call_off"
 
 
-def offer_close(view: SessionView) -> None:
-    """Say that a sitting is over; then close, twice if answers are missing."""
+def offer_close(view: SessionView, *, has_links: bool = False) -> None:
+    """Say that a sitting is over; then close, asked once more if answers are missing or links are out.
+
+    Args:
+        view: The session.
+        has_links: Whether somebody has a link to their ballot.
+    """
     show_told(_OVER)
     with st.container(horizontal=True, gap="small"):
         for sitting in view.sittings:
@@ -36,12 +44,12 @@ def offer_close(view: SessionView) -> None:
     by = _ask_who(view)
     is_asked = st.session_state.get(_ASKED) == view.session_id
     if st.button("Close and reveal", type="primary", disabled=bool(view.hindrances) or is_asked):
-        if view.missing:
+        if view.missing or has_links:
             st.session_state[_ASKED] = view.session_id
             st.rerun()
         _close(view, by, without_missing=False)
-    if is_asked and view.missing and not view.hindrances:
-        _ask_again(view, by)
+    if is_asked and not view.hindrances:
+        _ask_again(view, by, has_links=has_links)
 
 
 def offer_call_off(view: SessionView) -> None:
@@ -108,12 +116,15 @@ def _ask_who(view: SessionView) -> str | None:
     )
 
 
-def _ask_again(view: SessionView, by: str | None) -> None:
+def _ask_again(view: SessionView, by: str | None, *, has_links: bool) -> None:
+    """One question, whatever there is to ask."""
     glasses = "1 glass" if view.missing == 1 else f"{view.missing} glasses"
-    st.html(paper(tag("p", escaped(missing_words(view)), class_="ask", role="status")))
+    asked = [missing_words(view)] if view.missing else []
+    asked += [_LINKS_TELL] if has_links else []
+    st.html(paper(tag("p", escaped(" ".join(asked)), class_="ask", role="status")))
     with st.container(horizontal=True, gap="small"):
-        if st.button(f"Close with {glasses} unanswered"):
-            _close(view, by, without_missing=True)
+        if st.button(f"Close with {glasses} unanswered" if view.missing else "Yes, close it now"):
+            _close(view, by, without_missing=bool(view.missing))
         st.button("Not yet", on_click=lambda: st.session_state.pop(_ASKED, None))
 
 

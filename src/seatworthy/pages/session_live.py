@@ -1,5 +1,6 @@
 """Who has answered, drawn anew every few seconds by itself: never what was said, nor whether right."""
 
+from collections.abc import Callable
 from functools import partial
 from typing import Final
 
@@ -26,33 +27,29 @@ _MARKS: Final = {
 _PEOPLE: Final = {"late": "came late", "left": "left early"}
 
 
-def show_live(session_id: str) -> bool:
-    """The block that keeps itself up to date; nothing unless somebody answers by phone.
-
-    Returns:
-        Whether it is there.
-    """
-    view = live_table.live_table(source.the_desk(), session_id)
-    is_there = view is not None and view.is_open and view.has_phones
-    if is_there:
-        _keep_drawing(session_id)
-    return is_there
-
-
 @st.fragment(run_every=_EVERY)
-def _keep_drawing(session_id: str) -> None:
-    """Draw the block; once the session is closed the whole page is drawn, and this is not on it."""
+def show_live(session_id: str, show_above: Callable[[LiveView], None]) -> None:
+    """The block that keeps itself up to date.
+
+    Once the session is closed the whole page is drawn, and this is not on it.
+
+    Args:
+        session_id: A session that somebody answers by phone.
+        show_above: Draws the sentence on top of the page, so that it tells the same numbers.
+    """
     view = live_table.live_table(source.the_desk(), session_id)
     if view is None or not view.is_open:
         st.rerun()
     else:
+        show_above(view)
         st.html(live_block(view))
         _offer_nudges(view)
 
 
 def live_block(view: LiveView) -> str:
     """Who has answered: a sentence, one row a person, one mark a glass in the order of serving."""
-    parts = [tag("p", escaped(view.answer), class_="live-answer", role="status")]
+    sentence = f"{view.answer}; {view.catch}"
+    parts = [tag("p", escaped(sentence), class_="live-answer", role="status")]
     for sitting in view.sittings:
         if len(view.sittings) > 1:
             over = tag("i", "over") if sitting.is_over else ""
@@ -80,7 +77,7 @@ def _row(seat: LiveSeat) -> str:
 
 def _count(seat: LiveSeat) -> str:
     if seat.state == "absent":
-        return "not here"
+        return "not tasting"
     return f"{tag('b', str(seat.answered))} of {seat.expected}"
 
 
@@ -95,6 +92,8 @@ def _phone(seat: LiveSeat) -> str:
     """How their ballot stands; what was answered on paper is said where some came by phone."""
     if seat.state == "absent":
         return ""
+    if seat.is_on_paper:
+        return "on paper"
     on_paper = sum(g.state == "answered" and not g.is_by_phone for g in seat.glasses)
     words = "opened" if seat.is_opened else "not opened" if seat.has_link else "no link"
     notes = [f"{on_paper} on paper"] if on_paper else []
@@ -116,7 +115,7 @@ def _offer_nudges(view: LiveView) -> None:
     asked = {
         f"{seat.sitting_id} {seat.person_id}": seat
         for seat in view.seats
-        if seat.has_link and seat.waiting and not seat.is_nudged
+        if seat.is_opened and seat.waiting and not seat.is_nudged
     }
     names = labels_told_apart(Choice(key, seat.name) for key, seat in asked.items())
     pick("Ask for what is missing", names, f"nudge_{view.session_id}", _nudge)

@@ -26,9 +26,9 @@ _PAPERS: Final = (
     ("Ballots", "ballots", "ballots_pdf"),
 )
 _CAUTION: Final = (
-    "The preparation list, the pouring sheet and the key say what is in the glasses: keep them out "
-    "of the tasting room. Only the ballots go on the tables. The pouring sheet is for whoever puts "
-    "the codes on, and not for the preparer."
+    "The preparation list says what each letter is, the pouring sheet which letter is behind each "
+    "code, and the key says both: keep all three out of the tasting room. Only the ballots go on the "
+    "tables. The pouring sheet is for whoever puts the codes on, and not for the preparer."
 )
 
 

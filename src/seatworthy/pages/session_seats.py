@@ -3,7 +3,7 @@
 from seatworthy.pages.markup import escaped, tag, unseen
 from seatworthy.steps.session_views import GlassLine, SeatedView, SittingView
 
-SEAT_WORDS = {"expected": "", "late": "came late", "left": "left early", "absent": "not here"}
+SEAT_WORDS = {"expected": "", "late": "came late", "left": "left early", "absent": "not tasting"}
 EVENT_WORDS = {"spilled": "spilled", "short": "short", "swapped": "swapped"}
 
 

@@ -6,7 +6,7 @@ process as long as it runs, so that the leader can show it again, and to whoever
 
 import threading
 from collections.abc import Iterable
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from hashlib import sha256
 from secrets import token_urlsafe
 from typing import Final
@@ -58,17 +58,17 @@ def hand_out(desk: Desk, session_id: str, *, key: str | None = None, by: str | N
     Args:
         desk: The open store.
         session_id: The session.
-        key: Of the seat that gets a new link; None for every seat that never had one.
+        key: Of the seat that gets a new link; None for every seat that never had one. One seat may get
+            its link while the session is closed too, so that its owner can read what came of it.
         by: Who hands them out.
 
     Raises:
-        PanelError: if the session is not open, or has no such seat.
+        PanelError: if the session takes no links any more, or has no such seat.
     """
     made: dict[str, str] = {}
     with desk.store.recording("ballot links") as act:
-        facts = open_session(desk, session_id)
+        facts = _facts_for(desk, session_id, key)
         wanted = _wanted(links(desk, session_id), key)
-        expires_at = _end_of(facts)
         given_to = {
             (row["sitting_id"], row["person_id"]): row["given_to"]
             for row in desk.store.rows("session_links", session_id=session_id)
@@ -83,7 +83,7 @@ def hand_out(desk: Desk, session_id: str, *, key: str | None = None, by: str | N
                     "sitting_id": line.sitting_id,
                     # Under the earlier link's spelling, so that a split of spellings can't revive it.
                     "person_id": given_to.get((line.sitting_id, line.person_id), line.person_id),
-                    "expires_at": expires_at,
+                    "expires_at": _end_of(facts, line.expires_on),
                 },
             )
         if wanted:
@@ -96,6 +96,14 @@ def hand_out(desk: Desk, session_id: str, *, key: str | None = None, by: str | N
         return _about_one(wanted[0])
     count = "one link" if len(wanted) == 1 else f"{len(wanted)} links"
     return f"Made {count}." if wanted else "Everybody has a link."
+
+
+def _facts_for(desk: Desk, session_id: str, key: str | None) -> SessionFacts:
+    """The session: open, or closed where one seat's link is meant."""
+    facts = session_facts(desk, session_id)
+    if key is not None and facts is not None and facts.head.how == "closed":
+        return facts
+    return open_session(desk, session_id)
 
 
 def _about_one(line: LinkLine) -> str:
@@ -148,9 +156,18 @@ def _line(
     )
 
 
-def _end_of(facts: SessionFacts) -> datetime:
-    """Last moment of a link's last day at the brewery, in UTC."""
-    desk = facts.desk
-    last = max(facts.head.session_on, desk.today()) + timedelta(days=LINK_DAYS)
+def _end_of(facts: SessionFacts, earlier: date | None) -> datetime:
+    """Last moment of a link's last day at the brewery, in UTC.
+
+    Args:
+        facts: The session.
+        earlier: Last day of the link that this one replaces. After the close a new link lasts no longer
+            than that, counted from the session's day where there was none, and today at the least.
+    """
+    desk, on = facts.desk, facts.head.session_on
+    days = timedelta(days=LINK_DAYS)
+    last = max(on, desk.today()) + days
+    if not facts.is_open:
+        last = max(earlier or on + days, desk.today())
     midnight = datetime(last.year, last.month, last.day, tzinfo=desk.time_zone) + timedelta(days=1)
     return midnight.astimezone(UTC).replace(tzinfo=None) - timedelta(seconds=1)

@@ -21,11 +21,13 @@ def live_table(desk: Desk, session_id: str) -> LiveView | None:
         return None
     sittings = tuple(_sitting(desk, own) for own in _by(rows, "sitting_id"))
     seats = [seat for sitting in sittings for seat in sitting.seats]
+    answered = sum(seat.answered for seat in seats)
     return LiveView(
         session_id=session_id,
         is_open=bool(rows[0]["is_open"]),
         has_phones=any(row["has_link"] or row["is_by_phone"] for row in rows),
-        answer=_sentence(seats),
+        answer=answers_in(answered, sum(seat.expected for seat in seats)),
+        catch=_catch(seats, sittings),
         sittings=sittings,
     )
 
@@ -68,19 +70,26 @@ def _state(row: _Row) -> str:
     return "gone" if row["state"] in ("left", "absent") else "waiting"
 
 
-def _sentence(seats: Sequence[LiveSeat]) -> str:
-    """How many answers are in, and of whom the next ones are awaited."""
-    answered = sum(seat.answered for seat in seats)
-    expected = sum(seat.expected for seat in seats)
-    if answered == expected:
-        return f"All {expected} answers are in." if expected > 1 else "No answer is awaited."
-    start = f"{answered} of {expected} are in"
+def answers_in(answered: int, expected: int) -> str:
+    """How many answers are in, of those that are awaited or in; without a full stop."""
+    if answered < expected:
+        return f"{answered} of {expected} answers are in"
+    return f"All {expected} answers are in" if expected > 1 else "No answer is awaited"
+
+
+def _catch(seats: Sequence[LiveSeat], sittings: Sequence[LiveSitting]) -> str:
+    """Of whom answers are awaited: first who has given none and not even looked, then everybody."""
     missing = [seat for seat in seats if seat.waiting]
-    unopened = [seat for seat in missing if seat.has_link and not seat.is_opened]
+    if not missing:
+        is_over = all(sitting.is_over for sitting in sittings)
+        return "close and reveal." if is_over else "say that the last sitting is over."
+    unopened = [
+        seat for seat in missing if seat.has_link and not seat.is_opened and not seat.is_on_paper
+    ]
     if unopened:
-        return f"{start}; {_who(unopened, seats)} {_have(unopened)} not opened theirs."
-    glasses = "glass" if sum(seat.waiting for seat in missing) == 1 else "glasses"
-    return f"{start}; {_who(missing, seats)} {_have(missing)} {glasses} to go."
+        return f"{_who(unopened, seats)} {_have(unopened)} not opened theirs."
+    glasses = "a glass" if sum(seat.waiting for seat in missing) == 1 else "glasses"
+    return f"{_who(missing, seats)} {_have(missing)} {glasses} to go."
 
 
 def _who(some: Sequence[LiveSeat], everybody: Sequence[LiveSeat]) -> str:

@@ -54,6 +54,11 @@ class LiveSeat:
         """How many answers there will be."""
         return self.answered + self.waiting
 
+    @property
+    def is_on_paper(self) -> bool:
+        """Whether they answer on paper: answers are in, and nobody opened their ballot."""
+        return self.answered > 0 and not self.is_opened
+
 
 @dataclass(frozen=True)
 class LiveSitting:
@@ -72,16 +77,36 @@ class LiveView:
     Attributes:
         is_open: Whether answers may still come in.
         has_phones: Whether somebody has a link, or answered by phone.
-        answer: How many answers are in, and who is missing: one sentence.
+        answer: How many answers are in.
+        catch: Who is missing, or what is next; "" where there is nothing to say.
     """
 
     session_id: str
     is_open: bool
     has_phones: bool
     answer: str
+    catch: str
     sittings: tuple[LiveSitting, ...]
 
     @property
     def seats(self) -> tuple[LiveSeat, ...]:
         """Everybody at every sitting."""
         return tuple(seat for sitting in self.sittings for seat in sitting.seats)
+
+    @property
+    def answered(self) -> int:
+        """How many answers are in."""
+        return sum(seat.answered for seat in self.seats)
+
+    @property
+    def is_shown(self) -> bool:
+        """Whether there is something to follow: answers may come in, and by phone."""
+        return self.is_open and self.has_phones
+
+    def is_opened(self, sitting_id: str, person_id: str) -> bool:
+        """Whether somebody opened the ballot of this seat, or answered by it."""
+        return any(
+            seat.is_opened
+            for seat in self.seats
+            if (seat.sitting_id, seat.person_id) == (sitting_id, person_id)
+        )

@@ -27,13 +27,8 @@ def set_passphrase(desk: Desk, passphrase: str) -> None:
     Raises:
         PanelError: if it is too short or too long.
     """
+    check_length(passphrase)
     typed = _folded(passphrase)
-    if not SHORTEST <= len(typed) <= LONGEST:
-        message = (
-            f"A passphrase has at least {SHORTEST} characters and at most {LONGEST}; "
-            f"this one has {len(typed)}. A few words are easy to keep in mind. Nothing was set."
-        )
-        raise PanelError(message)
     salt = secrets.token_bytes(_SALT_BYTES)
     now = datetime.now(UTC).replace(tzinfo=None)
     # No fact and no act of recording: one statement beside the history, whole or not at all.
@@ -45,6 +40,21 @@ def set_passphrase(desk: Desk, passphrase: str) -> None:
             [salt.hex(), _digest(typed, salt), now],
         )
     _keys.pop(desk.store, None)
+
+
+def check_length(passphrase: str) -> None:
+    """Refuse what is too short or too long to be a passphrase.
+
+    Raises:
+        PanelError: if it is.
+    """
+    length = len(_folded(passphrase))
+    if not SHORTEST <= length <= LONGEST:
+        message = (
+            f"A passphrase has at least {SHORTEST} characters and at most {LONGEST}; "
+            f"this one has {length}. A few words are easy to keep in mind. Nothing was set."
+        )
+        raise PanelError(message)
 
 
 def has_passphrase(desk: Desk) -> bool:

@@ -160,6 +160,8 @@ def _told(
     name = facts.names[person_id]
     codes = joined([glass.blind_code for glass in order])
     rest = f" {left_out} of its glasses are left out for {name}." if left_out else ""
+    if any(glass.parts for glass in facts.glasses if glass.sitting_id == order[0].sitting_id):
+        rest += " It holds no sets: those are poured for the people who were planned."
     if number is not None:
         return f"{name} takes spare order {number}: glasses {codes}.{rest}"
     marks = joined([

@@ -235,6 +235,7 @@ class SessionView:
         people: Everybody on record, to say who did something.
         care: Lines of care for this session: alcohol, not to be served, handling.
         preparing: How far its vessels are prepared; "" where nothing is dosed from the bench.
+        lead_besides: The lead without whose answers are missing, for a page that counts those itself.
     """
 
     session_id: str
@@ -257,3 +258,4 @@ class SessionView:
     people: tuple[Choice, ...]
     care: tuple[str, ...]
     preparing: str = ""
+    lead_besides: str = ""

@@ -4,6 +4,7 @@ from collections import Counter
 from typing import Any
 
 from seatworthy.steps.desk import Desk
+from seatworthy.steps.live_table import answers_in
 from seatworthy.steps.sentences import day_in_sentence, joined, number_word, sentence_start
 from seatworthy.steps.session_care import care_lines
 from seatworthy.steps.session_facts import SessionFacts, session_facts, session_state
@@ -103,6 +104,7 @@ def session(desk: Desk, session_id: str) -> SessionView | None:
     head = facts.head
     waiting = [glass for glass in facts.glasses if facts.is_waiting(glass)]
     answer, catch, lead = _sentences(facts, len(waiting))
+    missing = missing_sentence(facts) if facts.is_open else ""
     everybody = [Choice(person, name) for person, name in facts.names.items()]
     here = {seat[1] for seat in facts.seated} | set(facts.people())
     return SessionView(
@@ -126,6 +128,7 @@ def session(desk: Desk, session_id: str) -> SessionView | None:
         people=tuple(everybody),
         care=tuple(care_lines(facts)),
         preparing=preparing_sentence(facts),
+        lead_besides=" ".join(lead.replace(missing, "").split()),
     )
 
 
@@ -237,18 +240,22 @@ def _sentences(facts: SessionFacts, waiting: int) -> tuple[str, str, str]:
     if facts.state == "planned":
         day = "today" if head.session_on == today else day_in_sentence(head.session_on, today)
         verb = "is" if head.session_on >= today else "was"
-        catch = "print the papers." if head.session_on >= today else "enter the answers."
+        catch = _first_step(facts) if head.session_on >= today else "enter the answers."
         return f"{head.label} {verb} planned for {day}", catch, f"{size}, {head.beer_label}."
     own_words = len({g.words for g in facts.glasses if g.kind == "words" and not g.is_known})
     if own_words:
-        wordings = "1 wording names" if own_words == 1 else f"{own_words} wordings name"
+        wordings = "One wording names" if own_words == 1 else f"{own_words} wordings name"
         lead += f" {wordings} nothing on the shelf yet; say below what is meant."
+    answered = sum(glass.kind is not None for glass in facts.glasses)
+    answer = answers_in(answered, answered + waiting)
     if waiting:
-        return (
-            f"Dealt with: {glasses - waiting} of {glasses} glasses",
-            f"{waiting} {'waits' if waiting == 1 else 'wait'}.",
-            lead,
-        )
+        return answer, f"{waiting} {'waits' if waiting == 1 else 'wait'}.", lead
     if hindrances(facts):
-        return "Every answer is in", "say that the last sitting is over.", lead
-    return "Every answer is in and every sitting is over", "close and reveal.", lead
+        return answer, "say that the last sitting is over.", lead
+    return f"{answer} and every sitting is over", "close and reveal.", lead
+
+
+def _first_step(facts: SessionFacts) -> str:
+    """What is next of a plan: papers, and links where some were made."""
+    has_links = facts.desk.store.rows("session_links", session_id=facts.head.session_id)
+    return "print the papers and hand out the links." if has_links else "print the papers."
