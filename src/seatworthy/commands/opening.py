@@ -11,7 +11,7 @@ from seatworthy.commands.command import Command, Said, store_word
 from seatworthy.commands.lan import lan_words, listening
 from seatworthy.commands.launcher import free_port, open_pages
 from seatworthy.network.settings import COMMAND_VARIABLE
-from seatworthy.steps.demo import set_up_demo
+from seatworthy.steps.demo import plan_today, set_up_demo
 from seatworthy.steps.desk import Desk, held_desk, let_go, store_path
 from seatworthy.steps.safekeeping import folder_warning
 
@@ -48,9 +48,12 @@ def _demo(said: Said) -> int:
     if brought is not None:
         print(
             f"An invented brewery was set up in {DEMO_STORE}: {len(brought.new_people)} panellists, "
-            f"{brought.sessions} sessions, {brought.added} answers."
+            f"{brought.sessions} sessions, {brought.added} answers, and one more session for today."
         )
-    return _serve(said, held_desk(DEMO_STORE), ["demo"])
+    desk = held_desk(DEMO_STORE)
+    if brought is not None:
+        plan_today(desk)
+    return _serve(said, desk, ["demo"])
 
 
 def _open(said: Said) -> int:
@@ -86,7 +89,7 @@ def _serve(said: Said, desk: Desk, words: list[str]) -> int:
 
 DEMO = Command(
     "Set up an invented brewery in the folder seatworthy-demo (kept between runs) and open it.\n"
-    "Its calendar is moved so that its last session was less than a week ago.",
+    "Its calendar is moved so that its last session was less than a week ago; one is planned for today.",
     _page_words,
     _demo,
 )
