@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from screens import SCREENS
 
 sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 
@@ -25,15 +26,6 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-SCREENS = {
-    "desk": {"viewport": {"width": 1440, "height": 900}},
-    "phone": {
-        "viewport": {"width": 390, "height": 844},
-        "is_mobile": True,
-        "has_touch": True,
-        "device_scale_factor": 2,
-    },
-}
 SETTLED = """() => {
   const app = document.querySelector('[data-testid="stApp"]');
   return app && app.dataset.testScriptState === 'notRunning'
