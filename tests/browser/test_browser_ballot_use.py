@@ -5,9 +5,9 @@ import re
 from decimal import Decimal
 
 import pytest
+from screens import SCREENS
 from served_sessions import sign_in, table_today
 
-from conftest import SCREENS
 from seatworthy.sessions.wish import WantedSample
 
 pytestmark = pytest.mark.browser
