@@ -121,6 +121,7 @@ def test_a_sitting_of_eight_loses_nothing_and_tells_nothing(browser, table):
         for name, taster in tasters.items():
             taster.answer(place, SAYS[place - 1], twice=name == tapper)
     tasters[first].answer(1, "DMS")
+    leader.context.close()
     leader = sign_in(browser, table)
     type_sheets(leader, table, on_paper)
     leader.goto(f"{table.address}/session?session={table.session_id}")
@@ -134,6 +135,7 @@ def test_a_sitting_of_eight_loses_nothing_and_tells_nothing(browser, table):
         taster.page.goto(taster.link)
         assert "2.7×" in taster.page.content()
         taster.close()
+    leader.context.close()
     table.stop()
     _check_the_store(table, tasters)
 

@@ -5,6 +5,8 @@ from thursday import answer_all, close, code_of, facts_of
 
 from seatworthy.steps.answers import correct_answer, enter_answer
 from seatworthy.steps.judging import judge_day
+from seatworthy.steps.session_facts import session_facts
+from seatworthy.steps.table import absent
 
 
 def judged_anew(desk):
@@ -37,3 +39,14 @@ def test_standings_are_found_anew_once_the_session_is_closed_and_for_every_corre
     glass = next(g for g in facts_of(desk, session_id).glasses if g.named_compound == "dms")
     correct_answer(desk, glass.serving_id, "diacetyl", "misread", people["Ada"])
     assert judge_day(desk) is not after
+
+
+def test_a_session_is_read_once_until_something_is_recorded(desk, people, session_id):
+    facts = session_facts(desk, session_id)
+    assert session_facts(desk, session_id) is facts
+    sitting = facts.sittings[0].sitting_id
+    assert facts.seat_state(sitting, people["Ada"]) == "expected"
+    absent(desk, sitting, people["Ada"])
+    assert session_facts(desk, session_id).seat_state(sitting, people["Ada"]) == "absent"
+    say(desk, secrets_of(desk, session_id)["Bo Larsen"], 1, "nothing")
+    assert any(glass.kind for glass in session_facts(desk, session_id).glasses)

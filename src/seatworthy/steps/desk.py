@@ -60,6 +60,7 @@ class Desk:
         losses: What was found of a loss in a person, likewise; see `steps.alarms`.
         read: Rulebooks read from their texts, by digest.
         digests: Digests of facts by what was asked, the latest few; see `steps.facts_text`.
+        sessions: Sessions read, by version and id, the latest few; see `steps.session_facts`.
         zone: The brewery's time zone, with the version at which it was read.
     """
 
@@ -69,6 +70,7 @@ class Desk:
     losses: OrderedDict[Any, Any] = field(default_factory=lambda: _LOSSES)
     read: dict[str, Rulebook] = field(default_factory=dict)
     digests: OrderedDict[Any, str] = field(default_factory=OrderedDict)
+    sessions: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     zone: tuple[int, ZoneInfo] | None = None
 
     @property

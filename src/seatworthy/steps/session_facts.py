@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from functools import cached_property
-from typing import Any
+from typing import Any, Final
 
 from seatworthy.errors import PanelError
 from seatworthy.sessions.wish import INTENSITY, NAMING
@@ -21,6 +21,8 @@ from seatworthy.steps.session_parts import (
     Sitting,
     SpareGlass,
 )
+
+_SESSIONS_KEPT: Final = 8
 
 
 class SessionFacts:
@@ -220,9 +222,20 @@ def session_state(purpose: str | None, how: str | None, answered: bool, all_over
 
 
 def session_facts(desk: Desk, session_id: str) -> SessionFacts | None:
-    """Everything about one session; None if there is none of this id."""
-    head = desk.store.rows("session", session_id=session_id)
-    return SessionFacts(desk, Head(**head[0])) if head else None
+    """Everything about one session; None if there is none of this id.
+
+    What was read of it is kept until something is recorded: a page and its parts ask many times.
+    """
+    asked = (desk.version, session_id)
+    facts = desk.sessions.get(asked)
+    if facts is None:
+        head = desk.store.rows("session", session_id=session_id)
+        if not head:
+            return None
+        facts = desk.sessions[asked] = SessionFacts(desk, Head(**head[0]))
+        while len(desk.sessions) > _SESSIONS_KEPT:
+            desk.sessions.popitem(last=False)
+    return facts
 
 
 def open_session(desk: Desk, session_id: str) -> SessionFacts:
