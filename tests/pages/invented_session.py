@@ -3,6 +3,7 @@
 Nothing here is computed as the program would; everything is made up to be shown.
 """
 
+from collections import OrderedDict
 from dataclasses import replace
 from datetime import date, datetime, time
 from decimal import Decimal
@@ -338,4 +339,4 @@ def button(test, label):
 def invented_desk():
     """What stands for the open store where every step is invented as well; nothing is on record."""
     store = SimpleNamespace(rows=lambda query, known_at=None, **params: [])
-    return SimpleNamespace(today=lambda: TODAY, store=store)
+    return SimpleNamespace(today=lambda: TODAY, store=store, version=0, sessions=OrderedDict())
