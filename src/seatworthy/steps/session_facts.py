@@ -1,6 +1,5 @@
 """One session whole, as it stands on record: what was planned, poured and said, and what became of it."""
 
-from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from functools import cached_property
 from typing import Any, Final
@@ -293,9 +292,3 @@ def _where(desk: Desk, kind: str, thing_id: str) -> list[dict[str, Any]]:
 def one_glass(facts: SessionFacts, serving_id: str) -> Glass:
     """A glass of a session by its id; raises ``KeyError`` for one of another session."""
     return {glass.serving_id: glass for glass in facts.glasses}[serving_id]
-
-
-def joined_labels(facts: SessionFacts, compounds: Sequence[str]) -> Iterator[str]:
-    """Labels as they stand inside a sentence."""
-    for compound in compounds:
-        yield in_sentence(facts.compound_label(compound))
