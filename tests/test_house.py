@@ -23,6 +23,7 @@ ORDER = (
     "stats",
     "rules",
     "sessions",
+    "decide",
     "steps",
     "charts",
     "paper",
@@ -40,12 +41,13 @@ STRANGERS = {
     "stats": {"store", "intake", "evidence", "errors", "phrases"},
     "rules": {"store", "intake", "evidence"},
     "sessions": {"store", "intake", "evidence", "stats", "rules"},
-    "charts": {"store", "intake", "evidence", "stats", "rules"},
-    "paper": {"store", "intake", "evidence", "stats", "rules"},
+    "decide": {"store", "intake", "evidence", "phrases"},
+    "charts": {"store", "intake", "evidence", "stats", "rules", "decide"},
+    "paper": {"store", "intake", "evidence", "stats", "rules", "decide"},
     "ballot": {"store", "intake", "evidence", "stats", "rules", "sessions", "charts", "paper"},
     "network": {"store", "intake", "evidence", "stats", "rules", "sessions", "charts", "paper"},
-    "pages": {"store", "intake", "evidence", "stats", "rules"},
-    "commands": {"store", "evidence", "stats", "rules", "pages", "charts"},
+    "pages": {"store", "intake", "evidence", "stats", "rules", "decide"},
+    "commands": {"store", "evidence", "stats", "rules", "decide", "pages", "charts"},
 }
 
 

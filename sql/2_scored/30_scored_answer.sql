@@ -14,9 +14,11 @@
 --          for it, since they found it; else none, since nobody can tell which one was meant. So a wrong
 --          one is a call and a wrong name, but never a call of one compound, nor half of a mix-up. The
 --          beer may explain a call in a blank if it may explain any of right_for.
+--          A batch that is tasted for its release has no right answer, and whether a glass is a certain
+--          beer is asked and counted apart: both stay out.
 -- Grain:   one row per answered serving whose method has an outcome.
 -- Reads:   known_serving, known_answer, known_aside, known_person, known_reading, sample_level,
---          known_open_session, known_own_preparation, unfit_sample
+--          known_open_session, known_own_preparation, unfit_sample, unknown_sample, beer_question
 -- Used by: scored_answer, queries/session_outcomes, queries/sample_tally
 
 create or replace view answered_glass as
@@ -67,7 +69,10 @@ join known_person on known_person.spelled_id = known_serving.person_id
 join sample_level using (sample_id)
 left join known_reading using (words_key)
 where known_serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc', 'a_not_a')
-  and known_serving.serving_id not in (select serving_id from asks_another);
+  and known_serving.serving_id not in (select serving_id from asks_another)
+  and sample_level.sample_id not in (select sample_id from unknown_sample)
+  and sample_level.sample_id not in (select sample_id from beer_question)
+  and known_serving.planned_sample_id not in (select sample_id from beer_question);
 
 
 -- scored_answer: the answers that are evidence.

@@ -285,6 +285,48 @@ stated as (
         coalesce(label, decision.family) as more, reason, from_on as first_on, until_on as last_on
     from decision
     left join known_family using (family)
+    union all by name
+    select 'batch' as part, entry_no, label as words
+    from batch
+    union all by name
+    select 'batch_crew' as part, batch_crew.entry_no, person_id, is_crew as is_so, label as words
+    from batch_crew
+    join batch using (batch_id)
+    union all by name
+    select 'talk' as part, talk.entry_no, session_id, is_open as is_so, sitting.label as words
+    from talk
+    join sitting using (sitting_id)
+    union all by name
+    select 'talk_answer' as part, talk_answer.entry_no, session_id, person_id, count(*) as number
+    from talk_answer
+    join glass using (serving_id)
+    group by talk_answer.entry_no, session_id, person_id
+    union all by name
+    select 'chosen_panel' as part, chosen_panel.entry_no, count(person_id) as number,
+        coalesce(any_value(known_family.label), any_value(family)) as words,
+        coalesce(any_value(batch.label), '') as more, any_value(chosen_on) as first_on
+    from chosen_panel
+    left join chosen_person using (panel_id)
+    left join batch using (batch_id)
+    left join known_family using (family)
+    group by chosen_panel.entry_no
+    union all by name
+    select 'beer_share' as part, beer_share.entry_no, count(*) as number,
+        string_agg(coalesce(compound.label, what), '|' order by what) as words,
+        coalesce(any_value(known_family.label), any_value(family)) as more
+    from beer_share
+    left join compound on compound.compound = beer_share.what
+    left join known_family using (family)
+    group by beer_share.entry_no
+    union all by name
+    select 'weighed_call' as part, entry_no, label as words
+    from weighed_call
+    union all by name
+    select 'call_outcome' as part, call_outcome.entry_no, weighed_call.label as words,
+        coalesce(compound.label, what) as more, remark as reason
+    from call_outcome
+    join weighed_call using (weighing_id)
+    left join compound on compound.compound = call_outcome.what
 )
 
 select

@@ -47,6 +47,14 @@ with concerned as (
     select entry_no, person_id from decision
     union
     select entry_no, signed_by from decision
+    union
+    select entry_no, person_id from batch_crew
+    union
+    select talk_answer.entry_no, person_id from talk_answer join serving using (serving_id)
+    union
+    select entry_no, person_id from chosen_person
+    union
+    select entry_no, person_id from weighed_word
 )
 
 select distinct concerned.entry_no, known_person.person_id

@@ -61,6 +61,7 @@ class Desk:
         read: Rulebooks read from their texts, by digest.
         digests: Digests of facts by what was asked, the latest few; see `steps.facts_text`.
         sessions: Sessions read, by version and id, the latest few; see `steps.session_facts`.
+        noses: What everybody says to each compound, the latest few; see `steps.noses`.
         zone: The brewery's time zone, with the version at which it was read.
     """
 
@@ -71,6 +72,7 @@ class Desk:
     read: dict[str, Rulebook] = field(default_factory=dict)
     digests: OrderedDict[Any, str] = field(default_factory=OrderedDict)
     sessions: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
+    noses: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     zone: tuple[int, ZoneInfo] | None = None
 
     @property

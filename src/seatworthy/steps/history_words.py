@@ -6,6 +6,7 @@ from typing import Final
 
 from seatworthy.steps.history_bench_words import BENCH_TELLERS, PREPARED_TELLERS
 from seatworthy.steps.history_phrases import Part, Teller, counted, from_days, listed
+from seatworthy.steps.history_release_words import RELEASE_TELLERS
 from seatworthy.steps.history_seat_words import SEAT_TELLERS
 from seatworthy.steps.history_session_words import BALLOT_TELLERS, SESSION_TELLERS
 from seatworthy.steps.labels import short_label
@@ -103,6 +104,7 @@ _TELLERS: Final[Mapping[str, Teller]] = MappingProxyType(
         "panellist": _panellist,
         "not_served": _not_served,
         **BALLOT_TELLERS,
+        **RELEASE_TELLERS,
     }
 )
 # What is told by another fact of the same act already.
@@ -120,6 +122,7 @@ _GROUPS: Final = (
     ("files", "Files brought in", ("import_file",)),
     ("seats", "Seats and signatures", ("decision", "proposal", "proposal_reply", "signer")),
     ("rules", "Rulebooks", ("rulebook",)),
+    ("release", "Release panels and calls", tuple(RELEASE_TELLERS)),
     ("corrections", "Corrected or set aside", ("correction", "set_aside", "sample_aside")),
     ("answers", "Answers", ("answer",)),
     ("sessions", "Sessions", (*SESSION_TELLERS, *PREPARED_TELLERS)),

@@ -16,6 +16,8 @@ _SEALED_TEXTS = (
     ("proposal_reply", "words", "replies to proposals were changed likewise"),
     ("decision", "reason", "reasons for decisions were changed likewise"),
     ("vessel_remark", "remark", "remarks on vessels were changed likewise"),
+    ("talk_answer", "words", "answers after a talk were changed likewise"),
+    ("call_outcome", "remark", "remarks on what a beer really had were changed likewise"),
 )
 
 _PLANNED = "select session_id from plan"

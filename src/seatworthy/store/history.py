@@ -118,6 +118,25 @@ SEALED: Mapping[str, tuple[str, ...]] = {
     "phone_answer": ("serving_id", "sureness"),
     "sample_question": ("sample_id", "compound"),
     "accepted_words": ("words_key", "words", "compound", "is_accepted"),
+    "batch": ("batch_id", "label", "beer"),
+    "batch_crew": ("batch_id", "person_id", "is_crew"),
+    "release_session": ("session_id",),
+    "unknown_sample": ("sample_id", "batch_id"),
+    "talk": ("sitting_id", "is_open"),
+    "talk_answer": ("serving_id", "kind", "words_digest"),
+    "beer_question": ("sample_id", "beer", "variant"),
+    "chosen_panel": (
+        "panel_id", "chosen_on", "family", "batch_id", "callers", "chosen_text", "chosen_digest",
+    ),
+    "chosen_person": ("panel_id", "person_id"),
+    "beer_share": ("family", "what", "share"),
+    "weighed_call": (
+        "weighing_id", "weighed_on", "family", "batch_id", "sample_id", "label", "is_blind",
+        "model_version", "weighed_text", "weighed_digest",
+    ),
+    "weighed_word": ("weighing_id", "person_id", "kind", "compound"),
+    "weighed_chance": ("weighing_id", "what", "chance"),
+    "call_outcome": ("weighing_id", "what", "how", "remark_digest"),
 }  # fmt: skip
 
 

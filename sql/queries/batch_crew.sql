@@ -1,0 +1,9 @@
+-- batch_crew: who belongs to the crew that made a batch.
+-- Params:  (none)
+-- Grain:   one row per batch x person.
+-- Used by: steps.batches
+
+select batch_id, person_id, spelling
+from known_crew
+join person_name using (person_id)
+order by batch_id, spelling;
