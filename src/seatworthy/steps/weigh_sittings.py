@@ -1,0 +1,52 @@
+"""From a release sitting, or the page's form, to a question that can be weighed."""
+
+from seatworthy.errors import PanelError
+from seatworthy.steps.batches import batch_named
+from seatworthy.steps.desk import Desk
+from seatworthy.steps.labels import choice_label
+from seatworthy.steps.panel import people_of_panel
+from seatworthy.steps.release_answers import open_talks, tasted_of
+from seatworthy.steps.session_facts import session_with
+from seatworthy.steps.views import Choice
+from seatworthy.steps.weigh_views import Choices, Question
+
+
+def question_of_sample(desk: Desk, sample_id: str) -> Question:
+    """What was said of one beer at a sitting, before any talk.
+
+    Args:
+        desk: The open store.
+        sample_id: Of the jug.
+
+    Raises:
+        PanelError: if there is no such sample, it holds no batch, or what was said is still sealed.
+    """
+    facts = session_with(desk, "sample", sample_id, is_open=False)
+    sample = facts.samples[sample_id]
+    if sample.batch_id is None:
+        message = (
+            "That jug holds a known preparation and no beer to be released; nothing is weighed."
+        )
+        raise PanelError(message)
+    if facts.is_open and sample.sitting_id not in open_talks(facts):
+        message = (
+            "What was said of it is sealed until the talk is opened. Open the talk of the sitting, or "
+            "close the session, and weigh it then."
+        )
+        raise PanelError(message)
+    batch = batch_named(desk, sample.batch_id)
+    words = tasted_of(desk, sample_id)
+    return Question(batch.family, batch.label, words, True, batch.batch_id, sample_id)
+
+
+def choices_of(desk: Desk) -> Choices:
+    """What the form offers: families, people on the panel, compounds by the word people say."""
+    families = desk.store.rows("known_families")
+    compounds = [
+        Choice(row["compound"], choice_label(row["label"])) for row in desk.store.rows("compounds")
+    ]
+    return Choices(
+        tuple(Choice(row["family"], row["label"] or row["family"]) for row in families),
+        tuple(Choice(one.person_id, one.name) for one in people_of_panel(desk) if one.is_panellist),
+        tuple(sorted(compounds, key=lambda one: one.label.casefold())),
+    )

@@ -1,0 +1,55 @@
+"""From a release sitting to the weighing: sealed until the talk, and then word for word."""
+
+import pytest
+import release_sittings as release
+import thursday
+
+from seatworthy.errors import PanelError
+from seatworthy.steps.release_answers import tasted_of
+from seatworthy.steps.talk import open_talk
+from seatworthy.steps.weigh import weigh_call
+from seatworthy.steps.weigh_sittings import choices_of, question_of_sample
+
+SAID = {"Ada": "dms", "Bo": "dms", "Carmen": "nothing", "Dilek": "nothing", "Emil": "nothing"}
+
+
+@pytest.fixture
+def tasted(desk, people):
+    session_id = release.planned(desk, people)
+    release.tell_all(desk, session_id, SAID)
+    return session_id
+
+
+def sample_id(desk, session_id, label="Tank 12"):
+    return release.sample_of(thursday.facts_of(desk, session_id), label).sample_id
+
+
+def test_what_was_said_is_sealed_until_the_talk(desk, tasted):
+    with pytest.raises(PanelError, match="sealed until the talk is opened"):
+        question_of_sample(desk, sample_id(desk, tasted))
+
+
+def test_from_the_talk_on_it_is_weighed_as_it_was_said_before(desk, tasted):
+    open_talk(desk, release.early(desk, tasted))
+    sample = sample_id(desk, tasted)
+    question = question_of_sample(desk, sample)
+    assert question.words == tasted_of(desk, sample)
+    assert (question.family, question.label) == ("pale_lager", "Tank 12")
+    assert question.is_blind
+    assert [word.compound for word in question.words] == ["dms", "dms", None, None, None]
+    view = weigh_call(desk, question)
+    assert "no chance is given" in view.answer  # nobody here was ever tested on anything
+
+
+def test_a_check_glass_is_not_weighed(desk, tasted):
+    open_talk(desk, release.early(desk, tasted))
+    with pytest.raises(PanelError, match="no beer to be released"):
+        question_of_sample(desk, sample_id(desk, tasted, "dms"))
+
+
+def test_the_form_offers_everybody_and_every_compound(desk, people):
+    choices = choices_of(desk)
+    assert {one.key for one in choices.people} == set(people.values())
+    assert [one.key for one in choices.families] == ["pale_lager"]
+    labels = [one.label.casefold() for one in choices.compounds]
+    assert labels == sorted(labels)
