@@ -31,8 +31,8 @@ def after_more_hits(own: Floats, call_node: Places, settings: Settings, missed: 
     Returns:
         Shape (N, 9).
     """
-    hit = _likelihood_of(Outcome.RIGHT, settings)
-    miss = _likelihood_of(Outcome.NONE, settings) if missed else None
+    hit = likelihood_at_reference(Outcome.RIGHT, settings)
+    miss = likelihood_at_reference(Outcome.NONE, settings) if missed else None
     met = build_readout(settings).met
     chances = np.empty((len(own), MOST_MORE_GLASSES + 1))
     for node in np.unique(call_node):
@@ -46,8 +46,8 @@ def after_more_hits(own: Floats, call_node: Places, settings: Settings, missed: 
     return chances
 
 
-@lru_cache(maxsize=8)
-def _likelihood_of(outcome: Outcome, settings: Settings) -> Floats:
+@lru_cache(maxsize=24)
+def likelihood_at_reference(outcome: Outcome, settings: Settings) -> Floats:
     """P(outcome of a naming glass at the reference level), error of dosing in it; (F, C, G)."""
     nodes = np.arange(len(settings.call_nodes))
     zero, level = np.zeros_like(nodes), np.full(nodes.shape, settings.reference_level)
