@@ -8,6 +8,7 @@ import numpy as np
 import seatworthy.rules.rulebook as book
 from seatworthy.rules.compound_rules import AlsoRule, ChanceRule, Counted
 from seatworthy.rules.impossible import Finding, findings_in
+from seatworthy.rules.known_beers import impossible_in
 from seatworthy.rules.person_rules import FalseCallRule, FalseCallShare, InsensitiveRule
 from seatworthy.rules.reading_text import RulebookText
 from seatworthy.rules.verdict import counted
@@ -177,6 +178,7 @@ _ALONE: Final = {
     "counted": _counted,
     "insensitive": _insensitive,
     "false_calls": _false_calls,
+    "knows_beer": impossible_in,
     "seat": _seat,
     "recheck": _recheck,
     "panel": _panel,

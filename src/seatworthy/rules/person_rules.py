@@ -102,3 +102,39 @@ class AttendanceRule:
     sessions: int = number(1, 200)
     longest_absence_days: int = number(1, 1000)
     asked_for: bool = yes_or_no(default=True)
+
+
+@dataclass(frozen=True)
+class KnowsBeerRule:
+    """``by = "chance"``: how far apart own beer and others must lie for somebody, and how sure.
+
+    Attributes:
+        apart: Least d' between glasses of the beer and the others, in standard deviations of one
+            glass.
+        sure: Least chance of that (weak prior).
+        own_glasses: Least glasses of the beer itself.
+        other_glasses: Least glasses of another: aged, of another batch, of a sister brand.
+        months: Window in months.
+        beers: Least beers of the family that must be known; all of them where it has fewer.
+    """
+
+    apart: float = number(0.2, 3.0)
+    sure: float = number(0.7, 0.999)
+    own_glasses: int = number(1, 200)
+    other_glasses: int = number(1, 200)
+    months: int = number(1, 60)
+    beers: int = number(1, 20, 1)
+    asked_for: bool = yes_or_no(default=True)
+
+
+@dataclass(frozen=True)
+class KnowsBeerShare:
+    """``by = "share"``: least share of yes to the beer itself, greatest share of yes to others."""
+
+    own_share: float = number(0.05, 1.0)
+    other_share: float = number(0.0, 0.95)
+    own_glasses: int = number(1, 200)
+    other_glasses: int = number(1, 200)
+    months: int = number(1, 60)
+    beers: int = number(1, 20, 1)
+    asked_for: bool = yes_or_no(default=True)

@@ -18,6 +18,7 @@ from seatworthy.rules.person_rules import (
     InsensitiveRule,
     OrderRule,
 )
+from seatworthy.rules.read_aloud_beers import known_beer_sentences
 from seatworthy.rules.read_aloud_compound import (
     compound_sentences,
     in_percent,
@@ -69,6 +70,8 @@ def _on_people(book: rb.Rulebook) -> Iterator[Part]:
             yield Part(heading, tuple(say(rule)))
         else:
             left_out.append(f"{heading[0].lower()}{heading[1:]}")
+    if book.knows_beer is not None:
+        yield Part("Knowing a beer", tuple(known_beer_sentences(book.knows_beer)))
     yield Part("A seat", tuple(_seat(book.seat)))
     yield Part("The panel", tuple(_panel(book.panel)))
     if left_out:

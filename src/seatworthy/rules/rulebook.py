@@ -20,6 +20,8 @@ from seatworthy.rules.person_rules import (
     FalseCallRule,
     FalseCallShare,
     InsensitiveRule,
+    KnowsBeerRule,
+    KnowsBeerShare,
     OrderRule,
 )
 from seatworthy.rules.rule_fields import number, yes_or_no
@@ -124,6 +126,7 @@ class Rulebook:
         follows: The published practice it follows; "" for our own.
         critical: Critical compounds for beer families without a list of their own.
         families: Lists of beer families that go before those of the shelf.
+        knows_beer: What is asked of knowing the own beers; most rulebooks ask nothing.
     """
 
     name: str
@@ -148,6 +151,7 @@ class Rulebook:
     panel: PanelRule
     critical: tuple[Item, ...]
     families: Mapping[str, FamilyLists]
+    knows_beer: KnowsBeerRule | KnowsBeerShare | None = None
 
 
 # Sections of one kind, and those whose kind ``by`` chooses (its default first).
@@ -172,6 +176,7 @@ CHOSEN_BY: Final[Mapping[str, Mapping[str, type]]] = {
         "agreement": DuplicateShare,
         "difference": DuplicateDifference,
     },
+    "knows_beer": {"chance": KnowsBeerRule, "share": KnowsBeerShare},
 }
 NEEDED: Final[Sequence[str]] = ("counted", "compound", "seat", "panel", "critical")
 EVERY_SECTION: Final = tuple(

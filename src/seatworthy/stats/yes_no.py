@@ -115,10 +115,7 @@ def detection(
     if not 0 < confidence < 1:
         msg = f"Confidence is a fraction between 0 and 1, got {confidence}."
         raise ValueError(msg)
-    counts = np.stack(
-        np.broadcast_arrays(*_called_and_not(hits, spiked), *_called_and_not(false_alarms, blanks)),
-        axis=-1,
-    )
+    counts = _four_counts(hits, spiked, false_alarms, blanks)
     found = [_marginals(cell) for cell in counts.reshape(-1, 4)]
     d_prime_mass, criterion_mass = ([cell[part] for cell in found] for part in (0, 1))
     shape, places = counts.shape[:-1], _places()
@@ -126,6 +123,39 @@ def detection(
         _estimate(d_prime_mass, places[0], confidence, shape),
         _estimate(criterion_mass, places[1], confidence, shape),
     )
+
+
+def chance_d_prime_at_least(
+    apart: float, hits: ArrayLike, spiked: ArrayLike, false_alarms: ArrayLike, blanks: ArrayLike
+) -> Floats:
+    """Chance that d' is at least so large, by the posterior of `detection`.
+
+    Args:
+        apart: Standard deviations of one glass.
+        hits: Calls in spiked glasses, 0 <= hits <= spiked; any shape.
+        spiked: Spiked glasses; shapes are broadcast.
+        false_alarms: Calls in blanks, 0 <= false_alarms <= blanks.
+        blanks: Blanks.
+
+    Returns:
+        Fractions from 0 to 1. Without any glass the prior's own, which is no evidence.
+
+    Raises:
+        ValueError: if a count is negative or not finite, or calls exceed glasses.
+    """
+    counts = _four_counts(hits, spiked, false_alarms, blanks)
+    places = _places()[0]
+    share_above = np.clip((places + _STEP / 2 - apart) / _STEP, 0, 1)
+    found = [_marginals(cell)[0] @ share_above for cell in counts.reshape(-1, 4)]
+    return np.array(found).reshape(counts.shape[:-1])
+
+
+def _four_counts(
+    hits: ArrayLike, spiked: ArrayLike, false_alarms: ArrayLike, blanks: ArrayLike
+) -> Floats:
+    """Hits, misses, false alarms and silences in blanks, behind the common shape."""
+    both = *_called_and_not(hits, spiked), *_called_and_not(false_alarms, blanks)
+    return np.stack(np.broadcast_arrays(*both), axis=-1)
 
 
 @lru_cache

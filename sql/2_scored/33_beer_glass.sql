@@ -1,0 +1,40 @@
+-- beer_glass: answers to whether a glass is a certain beer, as it should be.
+-- Purpose: such a glass tells nothing of a compound, so it is counted apart from all others. A yes is
+--          right where it was that beer itself, and wrong where it was aged, of another batch or a sister
+--          brand. A glass that was swapped for one that asks of another beer, or of none, says nothing.
+-- Grain:   one row per answered A/not-A serving about a beer, of a closed session, that is not set aside,
+--          and that its panellist did not prepare with the codes in their own hands, nor kept past its
+--          limit, nor from a lot that had expired.
+-- Reads:   known_serving, known_answer, known_aside, beer_question, known_moment, known_person,
+--          sample_level, known_open_session, known_own_preparation, unfit_sample
+-- Used by: beer_count, queries/person_beers
+
+create or replace view beer_glass as
+select
+    known_serving.serving_id,
+    known_person.person_id,
+    sample_level.session_id,
+    sample_level.session_on,
+    sample_level.sample_id,
+    asked.beer,
+    poured.variant,
+    known_answer.kind = 'yes' as said_yes
+from known_serving
+join known_answer using (serving_id)
+join known_person on known_person.spelled_id = known_serving.person_id
+join sample_level using (sample_id)
+join beer_question as asked on asked.sample_id = known_serving.planned_sample_id
+join beer_question as poured
+    on  poured.sample_id = known_serving.sample_id
+    and poured.beer = asked.beer
+cross join known_moment
+where known_serving.method = 'a_not_a'
+  and known_answer.kind in ('yes', 'no')
+  and asked.recorded_at <= known_at
+  and poured.recorded_at <= known_at
+  and known_serving.serving_id not in (select serving_id from known_aside)
+  and sample_level.sample_id not in (select sample_id from unfit_sample)
+  and sample_level.session_id not in (select session_id from known_open_session)
+  and (sample_level.session_id, known_person.person_id) not in (
+      select (session_id, person_id) from known_own_preparation
+  );
