@@ -113,7 +113,7 @@ def _chances(
 ) -> tuple[Floats, Floats]:
     """Chance of a right answer and of nothing noticed; (R, P, k) both, from (R, k) and (R, P, k)."""
     slope = cells.slope[:, :, chosen]
-    seen = _perceived(total[:, None], threshold, slope, cells.calls, scenario)
+    seen = perceived(total[:, None], threshold, slope, cells.calls, scenario)
     right = cells.accuracy[:, :, chosen] * seen
     right += (1 - seen) * cells.calls * cells.guess[:, :, chosen]
     none = (1 - seen) * (1 - cells.calls)
@@ -127,7 +127,7 @@ def _chances(
     return right, none
 
 
-def _perceived(
+def perceived(
     total: Floats | float, threshold: Floats, slope: Floats, calls: Floats, scenario: Scenario
 ) -> Floats:
     """Chance that a flavour is perceived well enough to be named."""
@@ -146,7 +146,7 @@ def _d_prime(total: Floats | float, threshold: Floats, slope: Floats) -> Floats:
 def true_rate(threshold: Floats, cells: Cells, scenario: Scenario) -> Floats:
     """True rate of right names at the reference level; shape (R, P, K, B)."""
     calls = cells.calls[..., None]
-    seen = _perceived(REFERENCE_LEVEL, threshold, cells.slope[..., None], calls, scenario)
+    seen = perceived(REFERENCE_LEVEL, threshold, cells.slope[..., None], calls, scenario)
     return cells.accuracy[..., None] * seen + (1 - seen) * calls * cells.guess[..., None]
 
 

@@ -64,13 +64,13 @@ class World:
 def invent(scenario: Scenario, size: Size, seed: int) -> World:
     """Draw a world and let its panels taste for 18 months."""
     draw = np.random.default_rng(seed)
-    cells = _draw_cells(scenario, size, draw)
+    cells = draw_cells(scenario, size, draw)
     days = FIRST_DAY + np.round(np.linspace(0, SPAN_DAYS, size.sessions)).astype(np.int64)
     wander = draw.normal(0, scenario.wander_sd, cells.level.shape)
     served, spiked, blank = np.zeros(size.compounds), [], []
     for before, day in zip(np.concatenate([days[:1], days]), days, strict=False):
-        wander = _wander_on(wander, day - before, scenario, draw)
-        threshold = _threshold_on(day, days[-1], wander, cells, scenario)
+        wander = wander_on(wander, day - before, scenario, draw)
+        threshold = threshold_on(day, days[-1], wander, cells, scenario)
         chosen = _choose_compounds(served, draw)
         served[chosen] += 1
         is_here = draw.random(cells.calls.shape[:2]) < ATTENDANCE
@@ -87,7 +87,8 @@ def invent(scenario: Scenario, size: Size, seed: int) -> World:
     )
 
 
-def _draw_cells(scenario: Scenario, size: Size, draw: np.random.Generator) -> Cells:
+def draw_cells(scenario: Scenario, size: Size, draw: np.random.Generator) -> Cells:
+    """What is true of every cell before anything moves."""
     shape = (size.panels, size.people, size.compounds)
     cannot_taste = draw.random(shape) < NONTASTERS
     misnames = draw.random(shape) < scenario.misnaming
@@ -122,13 +123,14 @@ def _draw_guesses(
     return (1 - scenario.favourite) / NAMES + scenario.favourite * favourite
 
 
-def _wander_on(wander: Floats, days: int, scenario: Scenario, draw: np.random.Generator) -> Floats:
+def wander_on(wander: Floats, days: int, scenario: Scenario, draw: np.random.Generator) -> Floats:
+    """Where the slow drift stands so many days later; any shape."""
     kept = np.exp(-days / 730.0)
     fresh = scenario.wander_sd * np.sqrt(1 - kept**2)
     return kept * wander + draw.normal(0, 1, wander.shape) * fresh
 
 
-def _threshold_on(day: int, last: int, wander: Floats, cells: Cells, scenario: Scenario) -> Floats:
+def threshold_on(day: int, last: int, wander: Floats, cells: Cells, scenario: Scenario) -> Floats:
     """True thresholds of a day, family by family; shape (R, P, K, B)."""
     lost = scenario.loss * (cells.is_lost & (day >= cells.lost_on))
     learnt = scenario.improving * (last - day) / 365.25
