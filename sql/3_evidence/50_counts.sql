@@ -61,13 +61,19 @@ having count(*) >= 2;
 
 
 -- attendance: who came to which session.
--- Purpose: a session counts once it is closed; glasses that count for nothing show presence too.
+-- Purpose: a session counts once it is closed; glasses that count for nothing show presence too. To a
+--          release sitting a few are asked, so it is nobody's absence and is marked.
 -- Grain:   one row per panellist x session with an answer of any kind.
--- Reads:   known_serving, sample, sitting, session, known_answer, known_person, known_open_session
+-- Reads:   known_serving, sample, sitting, session, known_answer, known_person, known_open_session,
+--          known_release
 -- Used by: queries/attendance
 
 create or replace view attendance as
-select distinct known_person.person_id, session.session_id, session.session_on
+select distinct
+    known_person.person_id,
+    session.session_id,
+    session.session_on,
+    session.session_id in (select session_id from known_release) as is_release
 from known_serving
 join known_answer using (serving_id)
 join known_person on known_person.spelled_id = known_serving.person_id

@@ -1,5 +1,6 @@
 -- attendance: sessions offered to each panellist and sessions attended, in a window.
--- Purpose: a session counts as offered from a person's first one on.
+-- Purpose: a session counts as offered from a person's first one on; a release sitting, to which a few
+--          are asked, is offered to nobody.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per panellist with a session up to the last day.
 -- Used by: steps.seen
@@ -16,6 +17,7 @@ offered as (
     from attendance
     where session_on > $after_on
       and session_on <= $until_on
+      and not is_release
 )
 
 select

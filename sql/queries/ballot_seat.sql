@@ -61,7 +61,9 @@ select
     coalesce((select state from told), 'expected')    as state,
     coalesce((select is_own from told), false)        as own_word,
     exists (select 1 from elsewhere)                  as sits_elsewhere,
-    coalesce(is_panellist, true)                      as is_panellist
+    coalesce(is_panellist, true)                      as is_panellist,
+    sitting.session_id in (select session_id from release_session)   as is_release,
+    held.sitting_id in (select sitting_id from known_talk)           as is_talk
 from held
 join sitting using (sitting_id)
 join session using (session_id)

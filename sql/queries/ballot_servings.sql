@@ -21,6 +21,7 @@ select
         where set_glass.serving_id = own.serving_id
     ), [own.blind_code])                              as codes,
     coalesce(compound.label, '')                      as asked,
+    coalesce(known_beer.label, beer_question.beer, '') as asks_beer,
     coalesce((
         select arg_max(glass_event.kind, glass_event.entry_no)
         from glass_event
@@ -29,4 +30,6 @@ select
 from own
 left join sample_question on sample_question.sample_id = own.sample_id
 left join compound using (compound)
+left join beer_question on beer_question.sample_id = own.sample_id
+left join known_beer on known_beer.beer = beer_question.beer
 order by own.position, own.serving_id;

@@ -1,7 +1,7 @@
 -- beers: base beers on the shelf.
 -- Params:  (none)
 -- Grain:   one row per beer.
--- Used by: steps.bring_in, steps.plan_choices, steps.session_care
+-- Used by: steps.bring_in, steps.known_beers, steps.plan_choices, steps.session_care
 
 select beer, label, family
 from known_beer

@@ -1,7 +1,7 @@
 -- beers_with_family: base beers on the shelf with their families.
 -- Params:  (none)
 -- Grain:   one row per beer.
--- Used by: steps.batches, steps.bench_ladder, steps.plan_choices, steps.plan_shelf, steps.recipes
+-- Used by: steps.batches, steps.bench_ladder, steps.demo_release, steps.plan_choices, steps.plan_shelf, steps.recipes, steps.release_wishes, steps.seat_ground
 
 select
     beer,

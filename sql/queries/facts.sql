@@ -2,7 +2,8 @@
 -- Purpose: a decision keeps the digest over these lines, so that it can be shown again what it rested
 --          on. Amounts are decimals and nothing is worked out, so the text is the same for ever; own
 --          words enter as their salted digest. Sessions of others count for attendance; ratings of
---          others only where the panellist rated the same sample.
+--          others only where the panellist rated the same sample. A batch that was judged for its
+--          release is no fact of anybody's seat.
 -- Params:  $person_id, $until_on
 -- Grain:   one row per fact, sorted by its text.
 -- Used by: steps.facts_text
@@ -35,6 +36,7 @@ placed as (
     left join known_sample_state using (sample_id)
     where session_on <= $until_on
       and session_id not in (select session_id from known_open_session)
+      and sample_id not in (select sample_id from unknown_sample)
 ),
 
 touched as (
@@ -77,7 +79,7 @@ fact as (
     union all
     select distinct 'session held', [session_id, session_on::varchar]
     from attendance
-    where session_on <= $until_on
+    where session_on <= $until_on and not is_release
 
     union all
     select 'threshold', [compound, family, valid_from_on::varchar, threshold_ug_l::varchar]

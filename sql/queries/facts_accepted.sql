@@ -21,6 +21,7 @@ with said as (
       and kind = 'words'
       and session_on <= $until_on
       and session_id not in (select session_id from known_open_session)
+      and sample_id not in (select sample_id from unknown_sample)
 ),
 
 fact as (

@@ -2,7 +2,7 @@
 --                   a group has several compounds under it.
 -- Params:  (none)
 -- Grain:   one row per beer family x role x compound.
--- Used by: steps.names_offered, steps.seen
+-- Used by: steps.names_offered, steps.release_wishes, steps.seen, steps.weigh_expected, steps.weigh_priors
 
 select family, role, item_no, compound
 from known_family_compound

@@ -2,7 +2,7 @@
 --               Of whom nobody has said so they are.
 -- Params:  (none)
 -- Grain:   one row per person, by name.
--- Used by: steps.batches, steps.competence_training, steps.history_lines, steps.panel
+-- Used by: steps.batches, steps.competence_training, steps.history_lines, steps.panel, steps.panels_kept
 
 select
     known_person.person_id,

@@ -2,7 +2,7 @@
 -- Purpose: a plan for few people evens out over sessions what one session can't.
 -- Params:  $after_on, $before_on
 -- Grain:   one row per panellist x sitting x glass with a place; sessions called off and people who were
---          absent left out.
+--          absent left out, and batches of which nobody knows what is in them.
 -- Used by: steps.past_flights
 
 select
@@ -19,6 +19,7 @@ where session_on > $after_on
   and session_on < $before_on
   and position is not null
   and known_serving.method = 'naming'
+  and sample.sample_id not in (select sample_id from unknown_sample)
   and session_id not in (select session_id from session_end where how = 'called_off')
   and (sample.sitting_id, known_person.person_id) not in (
       select (sitting_id, person_id) from known_seated where state = 'absent'

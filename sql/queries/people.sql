@@ -1,7 +1,7 @@
 -- people: everybody on record under the name they stand for.
 -- Params:  (none)
 -- Grain:   one row per person.
--- Used by: steps.people, steps.seen, steps.session_facts, steps.shelf
+-- Used by: steps.people, steps.seen, steps.session_facts, steps.shelf, steps.weighings_kept
 
 select person_id, spelling
 from known_person

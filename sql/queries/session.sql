@@ -24,6 +24,7 @@ select
     plan.repeats,
     session_end.how,
     session_end.recorded_at   as ended_at,
+    session.session_id in (select session_id from release_session) as is_release,
     coalesce(known_recoding.is_recoded, false) as is_recoded,
     known_recoding.person_id  as recoded_by
 from session

@@ -1,7 +1,7 @@
 -- thresholds_on: working thresholds in force on a day for a beer family, its own before the general.
 -- Params:  $family, $on_day
 -- Grain:   one row per compound that has one.
--- Used by: steps.bench_ladder, steps.closer, steps.panel_needs, steps.plan_shelf, steps.recipes
+-- Used by: steps.bench_ladder, steps.closer, steps.next_ground, steps.panel_needs, steps.plan_shelf, steps.recipes
 
 select
     compound,

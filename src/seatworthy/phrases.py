@@ -118,6 +118,10 @@ HOW_TO_TYPE: Final = (
     "nothing, ? for something without a name. Not in this order? Type the code in either cell: it is "
     "checked at its last digit and takes you to its glass."
 )
+HOW_TO_TYPE_RELEASE: Final = (
+    "Type 0 for as it should be; else the first letters of what is written beside the code, or ? where "
+    "it is not as it should be and has no name. Enter saves and goes on."
+)
 HOW_TO_TYPE_SETS: Final = (
     "A row with several codes is a set: type the code that was circled; Enter saves and goes on."
 )
@@ -201,3 +205,32 @@ DECISION_CARE: Final = (
 )
 NO_SUCH_PROPOSAL: Final = "There is no such proposal. Open it from the list of seats."
 NO_SUCH_DECISION: Final = "There is no such decision. Open it from the list of seats."
+
+MISS_NOTE: Final = (
+    "How it is counted: everybody by their own answers only; the bottle's level is the same for all who "
+    "taste it; given the level they are taken to call independently, blind and before any talk. Whoever "
+    "talks first, or tastes warm, adds misses that no sum knows. Somebody without a glass of a compound, "
+    "or who doesn't smell it, is not counted on for it; that is no fault. A level is a multiple of the "
+    "brewery's working threshold in this kind of beer."
+)
+MISS_CARE: Final = (
+    "A panel that misses little still misses: what leaves the brewery is a person's decision, after the "
+    "laboratory where that is due. What this sitting pours comes on top of the alcohol shown."
+)
+
+HOW_TO_READ_RUNS = (
+    "Each disc is a month's share named right of the glasses that count, none at the foot and all at the "
+    "top, a ring where fewer than four were poured; the line is what the days before let expect. The last "
+    "three months stand on grey. Amber only where everybody fell short at once; about one compound in a hundred does so by "
+    "chance."
+)
+HOW_TO_READ_MONTHS = (
+    "Usual: what each glass was expected to bring by the answers before its day, so that an easier or a "
+    "harder month is no news. Model's mean: chance to name a compound at the strength the rulebook asks "
+    "about, over all that anybody tasted, as it stood when the month ended. Calls that the beer may explain "
+    "are left out."
+)
+HOW_TO_READ_COVER = (
+    "People who meet the compound today and came to such a sitting in the last three months; somebody "
+    "who came to both is counted in both. Amber: fewer than the rulebook asks for on a panel."
+)

@@ -125,7 +125,7 @@ def test_a_row_of_sets_is_not_asked_otherwise(wishes, monkeypatch):
 
 
 def test_the_hint_says_what_is_typed_for_questions_only_where_there_are_some(monkeypatch):
-    view = SimpleNamespace(is_open=True)
+    view = SimpleNamespace(is_open=True, is_release=False)
     named = SheetRow("g1", 1, "604", "waiting", "", "", False)
     rated = replace(named, method=INTENSITY, asks="diacetyl")
     view.rows = (named,)

@@ -8,7 +8,12 @@ import pytest
 from scipy.stats import binom
 
 from seatworthy.rules.compound_rules import AlsoRule, ShareRule, ThresholdRule
-from seatworthy.rules.person_rules import DeviationRule, DuplicateDifference, OrderRule
+from seatworthy.rules.person_rules import (
+    DeviationRule,
+    DuplicateDifference,
+    KnowsBeerRule,
+    OrderRule,
+)
 from seatworthy.rules.reading import rulebook_on_menu
 from seatworthy.rules.rulebook import Asked, StartUpRule
 from seatworthy.steps.odds import rule_odds
@@ -199,3 +204,11 @@ def test_shorter_windows_of_months_hold_fewer_glasses():
     shorter = replace(DEFAULT, counted=replace(DEFAULT.counted, months=2))
     assert {row.too_little_at_end for row in odds_of(shorter, glasses=6).rules[0].rows} == {1.0}
     assert odds_of(glasses=6).rules[0].rows[-1].met_at_end > 0.5
+
+
+def test_knowing_a_beer_is_taken_as_met_and_said_to_be():
+    rule = KnowsBeerRule(apart=1.0, sure=0.8, own_glasses=6, other_glasses=6, months=12)
+    asked = replace(DEFAULT, knows_beer=rule)
+    shown = replace(asked, knows_beer=replace(rule, asked_for=False))
+    words = [odds_of(book).seat_assumed for book in (asked, shown)]
+    assert ["Knowing a beer is taken as met" in one for one in words] == [True, False]

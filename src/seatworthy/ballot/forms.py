@@ -8,7 +8,8 @@ from seatworthy.steps.ballot_views import SURENESS, FormAnswer
 LONGEST_BODY: Final = 16 * 1024
 MOST_FIELDS: Final = 20
 WORDS_LENGTH: Final = 120
-_FIELDS: Final = ("what", "words", "rating", "sure", "seen")
+_FIELDS: Final = ("what", "words", "rating", "sure", "seen", "when")
+_AFTER: Final = "after"  # the talk
 
 
 class BadForm(Exception):
@@ -45,6 +46,7 @@ def read_form(body: bytes) -> FormAnswer:
         rating=fields.get("rating", ""),
         sureness=_sureness(fields.get("sure", "")),
         seen=_count(fields.get("seen", "")),
+        is_after=fields.get("when") == _AFTER,
     )
 
 

@@ -19,10 +19,12 @@ from seatworthy.ballot.wording import Wording
 from seatworthy.steps.ballot_views import (
     HANDED_IN,
     OPEN,
+    TALK,
     BallotGlass,
     BallotView,
     FormAnswer,
     NameOffered,
+    OwnAnswer,
     OwnFeedback,
 )
 
@@ -49,7 +51,7 @@ NO_NOTICE: Final = Notice()
 
 def words_of(view: BallotView) -> Wording:
     """The language and the names of a ballot."""
-    return Wording(texts_of(view.language), view.names)
+    return Wording(texts_of(view.language), view.names, view.is_release)
 
 
 def address_of(secret: str, rest: object = "") -> str:
@@ -68,8 +70,8 @@ def overview_page(
         kept: The glass whose answer was stored just now.
         notice: Why a form comes back.
     """
-    template = "overview" if view.state == OPEN else "state"
-    waiting = view.waiting
+    template = {OPEN: "overview", TALK: "talk"}.get(view.state, "state")
+    waiting = view.waits_after if view.state == TALK else view.waiting
     values: dict[str, Any] = {
         "standing": standing(words_of(view), view),
         "next_glass": waiting[0] if waiting else None,
@@ -111,13 +113,14 @@ def glass_page(
         "glass": glass,
         "where": place_among_its_kind(words, view, glass),
         "is_first": glass.place == view.glasses[0].place,
+        "is_talk": view.state == TALK,
         "asks": _asks(words, glass),
         "kind": _kind(glass),
-        "filled": form or _on_record(words, glass),
+        "filled": form or _on_record(words, glass.after if view.state == TALK else glass.answer),
         "is_sure_as_before": form is None
         and glass.answer is not None
         and bool(glass.answer.sureness),
-        "seen": glass.answers,
+        "seen": glass.afters if view.state == TALK else glass.answers,
         "scale": range(HIGHEST_ON_SCALE + 1),
         "words_length": WORDS_LENGTH,
     }
@@ -127,7 +130,7 @@ def glass_page(
 
 def feedback_page(feedback: OwnFeedback, names: Sequence[NameOffered]) -> Response:
     """Somebody's own glasses after the reveal."""
-    words = Wording(texts_of(feedback.language), names)
+    words = Wording(texts_of(feedback.language), names, feedback.is_release)
     return drawn("feedback", words, feedback=feedback)
 
 
@@ -173,17 +176,18 @@ def _kind(glass: BallotGlass) -> str:
 def _asks(words: Wording, glass: BallotGlass) -> str:
     """The question of a glass."""
     if glass.method == "naming":
-        return words.texts.say("naming.asks")
+        return words.texts.say("release.asks" if words.is_release else "naming.asks")
     if glass.method in _FORCED:
         return words.texts.say(f"asks.{glass.method}")
+    if glass.asks_beer:
+        return words.texts.say("asks.beer", beer=shown(glass.asks_beer))
     if not glass.asked:
         return words.texts.say(f"asks.{glass.method}_any")
     return words.texts.say(f"asks.{glass.method}", asked=words.inside(glass.asked))
 
 
-def _on_record(words: Wording, glass: BallotGlass) -> FormAnswer:
+def _on_record(words: Wording, answer: OwnAnswer | None) -> FormAnswer:
     """The form that would say again what is on record."""
-    answer = glass.answer
     if answer is None:
         return FormAnswer()
     if answer.kind == "words":

@@ -30,10 +30,12 @@ from seatworthy.steps import ballot_feedback, ballots
 from seatworthy.steps.ballot_views import (
     OPEN,
     REVEALED,
+    TALK,
     BallotDone,
     BallotGlass,
     BallotView,
     FormAnswer,
+    OwnAnswer,
 )
 from seatworthy.steps.desk import Desk, held_desk
 
@@ -143,7 +145,7 @@ class _Ballot:
 
         def page(view: BallotView, secret: str) -> Response:
             glass = _at(view, _place(request))
-            if glass is None or view.state != OPEN:
+            if glass is None or not _takes_a_form(view, glass):
                 return sent_on(address_of(secret))
             find = request.query_params.get("find", "")
             return glass_page(view, glass, secret, find=find, kept=_kept(request, view))
@@ -212,9 +214,15 @@ def _kept(request: Request, view: BallotView) -> BallotGlass | None:
     return next((g for g in view.glasses if g.answer is not None and str(g.place) == kept), None)
 
 
+def _takes_a_form(view: BallotView, glass: BallotGlass) -> bool:
+    """Whether something may be said of a glass now; after the talk only where it was before."""
+    return view.state == OPEN or (view.state == TALK and glass.answer is not None)
+
+
 def _next_address(view: BallotView, secret: str, place: int) -> str:
     """The next glass that waits, after this one and then from the start; else the overview."""
-    after = [glass for glass in view.waiting if glass.place > place] or list(view.waiting)
+    waiting = view.waits_after if view.state == TALK else view.waiting
+    after = [glass for glass in waiting if glass.place > place] or list(waiting)
     return f"{address_of(secret, after[0].place if after else '')}?kept={place}"
 
 
@@ -225,12 +233,17 @@ def _came_back(done: BallotDone, secret: str, place: int, form: FormAnswer) -> R
     if done.outcome == "refused":
         text = words.texts.say(f"refused.{done.fault}", most=WORDS_LENGTH)
     elif done.outcome == "meanwhile":
-        text = words.texts.say(
-            "refused.meanwhile", said=words.said(glass.answer if glass else None)
-        )
+        text = words.texts.say("refused.meanwhile", said=words.said(_said_last(view, glass)))
     else:
         text = words.texts.say("refused.closed", said=words.sent(form))
     notice = Notice(text, 503 if done.fault == "no_room" else _STATUS[done.outcome])
-    if glass is None or view.state != OPEN:
+    if glass is None or not _takes_a_form(view, glass) or form.is_after != (view.state == TALK):
         return overview_page(view, secret, notice=notice)
     return glass_page(view, glass, secret, form=form, notice=notice)
+
+
+def _said_last(view: BallotView, glass: BallotGlass | None) -> OwnAnswer | None:
+    """What is on record of a glass: since the talk, where that is open."""
+    if glass is None:
+        return None
+    return glass.after if view.state == TALK else glass.answer

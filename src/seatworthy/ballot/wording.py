@@ -21,6 +21,7 @@ from seatworthy.steps.ballot_views import (
 from seatworthy.steps.sentences import in_sentence, sentence_start
 
 _MARKED: Final = ("right", "wrong", "open", "missed")
+_MARKED_AS: Final = {"called": "wrong", "taken_for": "wrong", "not_known": "missed"}
 _PLAIN_KINDS: Final = frozenset({"nothing", "something", "yes", "no"})
 
 
@@ -31,10 +32,12 @@ class Wording:
     Attributes:
         texts: The language.
         names: The list, to know a chosen name from own words.
+        is_release: Whether every glass asks if the beer is as it should be.
     """
 
     texts: Texts
     names: Sequence[NameOffered] = field(default=())
+    is_release: bool = False
 
     def codes(self, glass: BallotGlass | OwnGlass) -> str:
         """What stands on a glass, or on all of a set from left to right."""
@@ -92,7 +95,7 @@ class Wording:
 
     def _said(self, answer: OwnAnswer) -> str:
         if answer.kind in _PLAIN_KINDS:
-            return self.texts.say(f"said.{answer.kind}")
+            return self._plain(answer.kind)
         if answer.kind == "words":
             return self._named(answer.words)
         if answer.kind == "picked" and answer.picked:
@@ -100,6 +103,13 @@ class Wording:
         if answer.kind == "rating" and answer.rating is not None:
             return self.texts.say("said.rating", rating=self.texts.amount(answer.rating))
         return self.texts.say("said.unknown")
+
+    def _plain(self, kind: str) -> str:
+        if self.is_release and kind in ("nothing", "something"):
+            return self.texts.say(
+                "release.said_nothing" if kind == "nothing" else "release.said_something"
+            )
+        return self.texts.say(f"said.{kind}")
 
     def _named(self, words: str) -> str:
         name = self.chosen(words)
@@ -115,7 +125,7 @@ class Wording:
 
     def _choice(self, choice: str) -> str:
         if choice in _PLAIN_KINDS:
-            return self.texts.say(f"said.{choice}")
+            return self._plain(choice)
         label = next((name.label for name in self.names if name.compound == choice), None)
         return self.inside(label) if label else shown(choice)
 
@@ -131,6 +141,8 @@ class Wording:
 
     def was(self, glass: OwnGlass) -> str:
         """What was in a glass, at which level; of a set, in which of its glasses."""
+        if glass.beer:
+            return shown(glass.beer)
         if not glass.was:
             return self.texts.say("revealed.nothing_added")
         level = f", {self.level(glass.level)}" if glass.level is not None else ""
@@ -167,7 +179,7 @@ class Wording:
 
     def mark(self, glass: OwnGlass) -> str:
         """Which mark stands before what became of a glass: "right", "wrong", "open", "missed", "none"."""
-        outcome = "wrong" if glass.outcome == "called" else glass.outcome
+        outcome = _MARKED_AS.get(glass.outcome, glass.outcome)
         return outcome if outcome in _MARKED else "none"
 
     def found(self, found: int, find: str) -> str:

@@ -19,11 +19,11 @@ def _listed(words: str) -> frozenset[str]:
 
 NOTHING_WORDS: Final = _listed(
     "nothing|none|no|0|nil|clean|blank|nothing there|nothing found|not detected|no off flavour"
-    "|no off-flavor|no taint|nichts|kein|keine|keiner|sauber|nada|ninguno|ninguna|limpio"
+    "|no off-flavor|no taint|as it should be|nichts|kein|keine|keiner|sauber|nada|ninguno|ninguna|limpio"
 )
 SOMETHING_WORDS: Final = _listed(
     "something|something there|something else|yes|noticed|no name|name open|off|off flavour"
-    "|off flavor|etwas|irgendwas|ja|algo|si"
+    "|off flavor|not as it should be|etwas|irgendwas|ja|algo|si"
 )
 _UNCLEAR_WORDS: Final = _listed(
     "n/a|na|x|ok|fine|unknown|unsure|not sure|don't know|dont know"

@@ -1,5 +1,6 @@
 """The addresses of pages, so that every view can be sent to a colleague."""
 
+from collections.abc import Iterable
 from datetime import date
 from urllib.parse import urlencode, urlsplit
 
@@ -33,6 +34,7 @@ MONTHS = "months"
 HISTORY = "history"
 READ = "read"
 AS_IT_STOOD = "then"
+RELEASE, KNOWN_BEER = "release", "beer"  # what is planned, besides a session of its own make
 _LOOPBACK = ("127.0.0.1", "localhost", "::1")
 
 
@@ -48,9 +50,34 @@ def record_address(
     return RECORD + _query(who=person_id, family=family, on=on, compound=compound)
 
 
+def next_address(person_id: str | None = None, family: str | None = None) -> str:
+    """Where the next session is proposed, for a person if one is given, else for the panel."""
+    return NEXT + _query(who=person_id, family=family)
+
+
 def plan_address(again: str | None = None) -> str:
     """Where a session is planned, starting from an earlier one if its id is given."""
     return PLAN + _query(again=again)
+
+
+def release_address(batch: str | None = None, people: Iterable[str] = ()) -> str:
+    """Where a release sitting is planned, starting from a batch and from people if given."""
+    return PLAN + _query(kind=RELEASE, batch=batch, who=",".join(people) or None)
+
+
+def known_beer_address() -> str:
+    """Where a session is planned that asks whether people know a beer."""
+    return PLAN + _query(kind=KNOWN_BEER)
+
+
+def sure_address(sample_id: str) -> str:
+    """Where what was said of a beer is weighed."""
+    return SURE + _query(sample=sample_id)
+
+
+def call_address(weighing_id: str) -> str:
+    """Where one weighed call that was kept stands."""
+    return SURE + _query(call=weighing_id)
 
 
 def session_address(session_id: str) -> str:
@@ -91,6 +118,11 @@ def word_address(proposal_id: str) -> str:
 def decision_address(decision_id: str) -> str:
     """Where one signed decision stands."""
     return DECISION + _query(decision=decision_id)
+
+
+def panel_address(panel_id: str) -> str:
+    """Where one panel that was kept stands."""
+    return MISS + _query(panel=panel_id)
 
 
 def ballot_address(secret: str) -> str:

@@ -38,7 +38,7 @@ class Grid {
   /** Take what the page below says: sheets, and what became of lines. */
   learn(data) {
     const { book } = this;
-    Object.assign(book, { tabs: data.tabs, isOpen: data.isOpen, words: new Wordings(data.words) });
+    Object.assign(book, { tabs: data.tabs, isOpen: data.isOpen, words: new Wordings(data.words, data.isRelease) });
     for (const sheet of data.sheets) {
       for (const glass of sheet.rows) glass.codes ??= []; // only a set has several
       book.sheets.set(sheet.key, sheet);

@@ -44,6 +44,7 @@ def _told(view: SheetView, every: Sequence[SheetView]) -> dict[str, Any]:
         "session": view.session_id,
         "key": view.key,
         "isOpen": view.is_open,
+        "isRelease": view.is_release,
         "tabs": [_tab(view.session_id, tab) for tab in view.sheets],
         "sheets": [_sheet(sheet) for sheet in every],
         "words": [list(pair) for pair in view.words],

@@ -143,8 +143,14 @@ class Row {
     if (this.isOpen && draft.text.trim() && !this.hasFocus) return ["typed, not entered yet"];
     if (this.isOpen && !draft.text && this.hasFocus && this.isSet) return ["the code that was circled"];
     if (this.isOpen && !draft.text && this.question) return [this.question];
-    if (this.isOpen && !draft.text && this.hasFocus) return [made("b", {}, "0"), " nothing ", made("b", {}, "?"), " something, no name"];
+    if (this.isOpen && !draft.text && this.hasFocus) return [this.hintOf(0), this.hintOf(1)];
     return [];
+  }
+
+  /** What may be typed for one of the two answers that name nothing. */
+  hintOf(place) {
+    const { said, label } = this.grid.book.words.withoutName[place];
+    return made("span", {}, made("b", {}, said), ` ${label} `);
   }
 
   wordsOnRecord() {

@@ -7,6 +7,11 @@ const WITHOUT_NAME = [
   { said: "0", label: "nothing", keys: ["0", "n", "nothing"] },
   { said: "?", label: "something, no name", keys: ["?", "something"] },
 ];
+// The same where a beer is judged.
+const WITHOUT_NAME_JUDGED = [
+  { said: "0", label: "as it should be", keys: ["0", "n", "nothing", "as it should be"] },
+  { said: "?", label: "not as it should be, no name", keys: ["?", "something", "not as it should be"] },
+];
 
 /** Reduce a wording to what two spellings of it share; "?" alone stays. */
 function fold(text) {
@@ -22,13 +27,17 @@ function fold(text) {
 
 /** Every wording that names something, ready to be looked up by its beginning. */
 class Wordings {
-  /** @param {[string, string][]} pairs Wording and label, as they stand on the shelf. */
-  constructor(pairs) {
+  /**
+   * @param {[string, string][]} pairs Wording and label, as they stand on the shelf.
+   * @param {boolean} isJudged Whether every glass asks if the beer is as it should be.
+   */
+  constructor(pairs, isJudged = false) {
+    this.withoutName = isJudged ? WITHOUT_NAME_JUDGED : WITHOUT_NAME;
     const named = pairs.map(([wording, label]) => {
       const key = fold(wording);
       return { said: key === fold(label) ? label : wording, label, key };
     });
-    const fixed = WITHOUT_NAME.flatMap(({ said, label, keys }) => keys.map((key) => ({ said, label, key })));
+    const fixed = this.withoutName.flatMap(({ said, label, keys }) => keys.map((key) => ({ said, label, key })));
     this.all = [...fixed, ...named.filter((one) => one.key)];
   }
 

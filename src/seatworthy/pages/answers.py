@@ -16,6 +16,7 @@ from seatworthy.pages.telling import tell_only_about
 from seatworthy.phrases import (
     HOW_TO_TYPE,
     HOW_TO_TYPE_ASKED,
+    HOW_TO_TYPE_RELEASE,
     HOW_TO_TYPE_SETS,
     NO_SUCH_SESSION,
 )
@@ -46,6 +47,8 @@ def _how_to_type(view: SheetView) -> str:
     """What is typed for glasses, for questions and for sets, as far as the sheet has them; "" once it is closed."""
     if not view.is_open:
         return ""
+    if view.is_release:
+        return HOW_TO_TYPE_RELEASE
     single = [HOW_TO_TYPE] if any(not row.codes and not row.asks for row in view.rows) else []
     asked = [HOW_TO_TYPE_ASKED] if any(row.asks for row in view.rows) else []
     sets = [HOW_TO_TYPE_SETS] if any(row.codes for row in view.rows) else []

@@ -8,7 +8,14 @@ from seatworthy.charts.palette import COLOURS, SENTENCE_FACE, TEXT_FACE
 from seatworthy.pages.marks import mark_rules
 
 FONT_ROUTE: Final = "/fonts"
-_SHEETS: Final = ("look.css", "look_ballots.css")
+_SHEETS: Final = (
+    "look.css",
+    "look_ballots.css",
+    "look_miss.css",
+    "look_sure.css",
+    "look_months.css",
+    "look_talk.css",
+)
 PAGE_ICON: Final = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 14 14" width="28" height="28">'
     f'<path fill="{COLOURS["light"]["bottle"]}" d="M1.5 .8h11l-2 12.4h-7z"/></svg>'

@@ -19,7 +19,8 @@ PREFIX: Final = "plan_"
 BLANK: Final = "(blank)"  # among the compounds of a row
 ROWS: Final = "plan_rows"  # numbers of the rows of samples, in their order
 AFRESH: Final = "plan_afresh"  # a button; its key is there while the page is, and goes with it
-_AGAIN, _RECORDED = "plan_again", "plan_recorded"
+_AGAIN, _RECORDED, _HANDED = "plan_again", "plan_recorded", "plan_handed"
+_PROPOSED: Final = "plan_proposed"
 
 
 def row_key(number: int, name: str) -> str:
@@ -27,19 +28,28 @@ def row_key(number: int, name: str) -> str:
     return f"{PREFIX}row_{number}_{name}"
 
 
+def hand_over(wish: Wish) -> None:
+    """Let the next visit to the plan start from a wish that another page made."""
+    st.session_state[_HANDED] = wish
+
+
 def first_wish_of_visit(desk: Desk) -> Wish | None:
     """What the form must be filled with: None if it is to stay as it was left.
 
-    A first visit, a plan that was recorded, or another session to repeat makes a new start.
+    A first visit, a plan that was recorded, a wish handed over or another session to repeat makes a
+    new start.
     """
     state = st.session_state
+    if _HANDED in state:
+        state[_AGAIN], state[_RECORDED], state[_PROPOSED] = asked_word("again"), {}, True
+        return state.pop(_HANDED)
     if AFRESH in state and _RECORDED in state:
         return None
     again = asked_word("again")
     is_other = again is not None and again != state.get(_AGAIN)
     if _RECORDED in state and not recorded_here() and not is_other:
         return None
-    state[_AGAIN], state[_RECORDED] = again, {}
+    state[_AGAIN], state[_RECORDED], state[_PROPOSED] = again, {}, False
     return planning.wish_again(desk, again) if again else planning.first_wish(desk)
 
 
@@ -56,7 +66,9 @@ def recorded_here() -> dict[Wish, str]:
 
 
 def again_words() -> tuple[str, ...]:
-    """What is said of a plan that repeats an earlier one."""
+    """What is said of a plan that repeats an earlier one, or was proposed."""
+    if st.session_state.get(_PROPOSED):
+        return ("as proposed",)
     return ("again, with fresh codes",) if st.session_state.get(_AGAIN) else ()
 
 

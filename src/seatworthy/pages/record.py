@@ -14,6 +14,7 @@ from seatworthy.pages.frame import opening, other_day, paper, tell_alarms
 from seatworthy.pages.marks import key_to_marks
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.reason_tree import reason_tree
+from seatworthy.pages.record_beers import beers_known
 from seatworthy.pages.record_charts import choose_row, reader_shade, show_mixups, show_threshold
 from seatworthy.pages.record_closer import glasses_table
 from seatworthy.pages.record_figures import figures_table
@@ -53,6 +54,8 @@ def show() -> None:
     figures = source.figures_of(view.person.person_id, on)
     if figures is not None:
         tell_alarms(told, [figures.alarm] if figures.alarm else [])
+        if beers := beers_known(figures.beers):
+            st.html(beers)
         _show_figures(view, figures)
     offer_competence(view.person.person_id, view.family.key, on)
 

@@ -20,10 +20,11 @@ from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.paper_sizes import choose_size
 from seatworthy.pages.session import no_session
 from seatworthy.pages.session_jugs import offer_aside
+from seatworthy.pages.session_talk import show_said
 from seatworthy.pages.session_words import offer_meanings
 from seatworthy.pages.telling import tell_only_about
 from seatworthy.phrases import STANDING_WORDS, multiple
-from seatworthy.steps import closing, feedback, supposing
+from seatworthy.steps import closing, feedback, supposing, talk_sentences
 from seatworthy.steps import sessions as session_steps
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.reveal_views import (
@@ -56,7 +57,12 @@ def show() -> None:
         if view.changes
         else tag("p", escaped(_NO_CHANGE))
     )
-    top = [tag("h2", "What changed"), changes, tag("h2", "The jugs"), samples_table(view.samples)]
+    talk = talk_sentences.talk(desk, view.session_id)
+    if talk is not None:
+        show_said(talk)
+    top = [tag("h2", "What changed"), changes]
+    if view.samples:
+        top += [tag("h2", "The jugs"), samples_table(view.samples)]
     st.html(paper(*top, class_="proof"))
     offer_meanings(desk, view.session_id)
     parts = []

@@ -27,9 +27,10 @@ from seatworthy.pages.session_live import show_live
 from seatworthy.pages.session_papers import offer_papers
 from seatworthy.pages.session_seats import sitting_head, sitting_table
 from seatworthy.pages.session_table import show_table
+from seatworthy.pages.session_talk import show_said, show_talk
 from seatworthy.pages.session_words import offer_meanings
 from seatworthy.pages.telling import tell_only_about
-from seatworthy.steps import ballot_links, live_table
+from seatworthy.steps import ballot_links, live_table, talk_sentences
 from seatworthy.steps import sessions as session_steps
 from seatworthy.steps.live_views import LiveView
 from seatworthy.steps.session_views import SessionView
@@ -122,7 +123,11 @@ def _show_stages(
     st.html(_stage(3, "Enter the answers"))
     show_progress(view)
     offer_meanings(source.the_desk(), view.session_id)
-    st.html(_stage(4, "Close and reveal"))
+    talk = talk_sentences.talk(source.the_desk(), view.session_id)
+    if talk is not None:
+        st.html(_stage(4, "Talk it over"))
+        show_talk(talk)
+    st.html(_stage(4 if talk is None else 5, "Close and reveal"))
     offer_close(view, has_links=any(line.handed_out_at for line in lines))
     offer_call_off(view)
 
@@ -156,6 +161,9 @@ def _show_done(view: SessionView, live: LiveView | None) -> None:
     if view.state == "brought_in":
         return
     if view.state == "closed":
+        talk = talk_sentences.talk(source.the_desk(), view.session_id)
+        if talk is not None:
+            show_said(talk)
         offer_links_after(view, ballot_links.links(source.the_desk(), view.session_id), live)
     tables = [
         sitting_head(sitting) + sitting_table(sitting, with_letters=True)

@@ -9,6 +9,7 @@ from seatworthy.pages import going, source
 from seatworthy.pages.addresses import (
     JUGS,
     PLAN,
+    RELEASE,
     plan_address,
     reveal_address,
     session_address,
@@ -42,6 +43,8 @@ def show() -> None:
     with button:
         if st.button("Plan a session", type="primary", width="stretch"):
             going.go_to(PLAN)
+        if st.button("Plan a release sitting", width="stretch"):
+            going.go_to(PLAN, kind=RELEASE)
     if view.sessions:
         doubt = tag("a", "Jugs to doubt, over the last months", href=JUGS, target="_self")
         table = sessions_table(view.sessions, desk.today())

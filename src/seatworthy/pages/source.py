@@ -20,6 +20,8 @@ from seatworthy.steps.desk import Desk, held_desk, store_path
 from seatworthy.steps.doubtful import DoubtfulJugs, doubtful_jugs
 from seatworthy.steps.figures_views import PersonFigures
 from seatworthy.steps.judging import judge_day
+from seatworthy.steps.month_views import MonthsView
+from seatworthy.steps.months import months_view as months_view_of
 from seatworthy.steps.person_figures import person_figures
 from seatworthy.steps.records import record
 from seatworthy.steps.seats_page import SeatsView, seats_view
@@ -83,6 +85,14 @@ def seats(as_of: date | None) -> SeatsView:
     """All seats of the brewery on a day, today where None."""
     desk = the_desk()
     return _seats(desk, desk.counted_version, as_of, known_at(desk, as_of), _quarter(as_of))
+
+
+def months_view(family: str | None, as_of: date | None) -> MonthsView:
+    """The panel over the twelve months up to a day, today where None."""
+    desk = the_desk()
+    return _months(
+        desk, desk.counted_version, family, as_of, known_at(desk, as_of), _quarter(as_of)
+    )
 
 
 def doubtful() -> DoubtfulJugs:
@@ -174,6 +184,18 @@ def _seats(
     _desk: Desk, version: int, as_of: date | None, known: datetime | None, quarter: int
 ) -> SeatsView:
     return seats_view(_desk, as_of, known)
+
+
+@st.cache_resource(max_entries=16, show_spinner="Looking back over the months")
+def _months(
+    _desk: Desk,
+    version: int,
+    family: str | None,
+    as_of: date | None,
+    known: datetime | None,
+    quarter: int,
+) -> MonthsView:
+    return months_view_of(_desk, family, as_of, known)
 
 
 @st.cache_resource(max_entries=2, show_spinner="Looking at every jug of the last months")

@@ -9,8 +9,11 @@ from datetime import datetime
 from seatworthy.paper.ballot_card_words import BallotCard
 from seatworthy.paper.label_sheets import Kind, LabelSheet
 from seatworthy.steps.audit_views import AuditPaper
+from seatworthy.steps.miss_views import KeptPanel, MissView
+from seatworthy.steps.month_views import MonthsView
 from seatworthy.steps.paper_views import PaperView
 from seatworthy.steps.reveal_views import FeedbackView
+from seatworthy.steps.weigh_papers import WeighingPaper
 
 
 def preparation_pdf(view: PaperView, size: str) -> bytes:
@@ -78,8 +81,36 @@ def feedback_pdf(views: Sequence[FeedbackView], size: str) -> bytes:
     return made(views, size)
 
 
+def weighing_pdf(paper: WeighingPaper, size: str) -> bytes:
+    """One weighed call: the chances, the ladder, the next step and what is assumed."""
+    from seatworthy.paper.weighing import weighing_pdf as made
+
+    return made(paper, size)
+
+
 def audit_pdf(paper: AuditPaper, size: str) -> bytes:
     """A competence record, or the panel on a day, with sign-off lines and the record's digest."""
     from seatworthy.paper.audit_sections import audit_pdf as made
 
     return made(paper, size)
+
+
+def panel_choice_pdf(view: MissView, made_at: datetime, size: str) -> bytes:
+    """Who would sit today and what they would miss; nothing of it is kept by printing."""
+    from seatworthy.paper.panel_choice import panel_choice_pdf as made
+
+    return made(view, made_at, size)
+
+
+def kept_panel_pdf(kept: KeptPanel, size: str) -> bytes:
+    """A panel that was kept, as it was."""
+    from seatworthy.paper.panel_choice import kept_panel_pdf as made
+
+    return made(kept, size)
+
+
+def months_pdf(view: MonthsView, size: str) -> bytes:
+    """The panel over the months, for a meeting; who came stands there by name and without a rank."""
+    from seatworthy.paper.panel_months import months_pdf as made
+
+    return made(view, size)

@@ -12,6 +12,7 @@ LEAD_OF_RATINGS: Final = (
 )
 LEAD_OF_YES_NO: Final = "Where yes or no is asked for, tick one, even if you have to guess."
 NO_HINT: Final = "A question doesn't mean that anything is there."
+NO_HINT_OF_A_BEER: Final = "It may be that beer, or something like it."
 _LOWEST, _HIGHEST = "not there", "very strong"
 _SIDE: Final = 4.5
 _NUMBER: Final = 3.4  # height of a number over its box
@@ -21,10 +22,12 @@ _YES: Final = 24.0
 
 
 def question_of(glass: PaperGlass) -> str:
-    """The question on the ballot; "" for a glass that asks none about one compound."""
+    """The question on the ballot; "" for a glass that asks none about one compound or beer."""
     if glass.method == INTENSITY:
         return f"How strong is {glass.asks}?"
-    return f"Is {glass.asks} in it?" if glass.method == YES_NO else ""
+    if glass.method != YES_NO:
+        return ""
+    return f"Is this {glass.asks_beer}?" if glass.asks_beer else f"Is {glass.asks} in it?"
 
 
 def draw_question(sheet: Sheet, glass: PaperGlass, x: float, y: float, height: float) -> None:

@@ -9,6 +9,7 @@ from seatworthy.paper.ballot_questions import (
     LEAD_OF_RATINGS,
     LEAD_OF_YES_NO,
     NO_HINT,
+    NO_HINT_OF_A_BEER,
     draw_question,
 )
 from seatworthy.paper.lettering import ANSWER, BODY, COLUMN, HEAD, NOTE, PLAIN, STRONG, Lettering
@@ -33,6 +34,16 @@ _ASKS: Final = MappingProxyType(
         "2afc": "Circle the one that has something in it.",
     }
 )
+_LEAD_OF_BEERS: Final = (
+    "Say of each glass whether the beer is as it should be. If not, tick the second box, or write what "
+    "it has: a name from the list below, or your own words."
+)
+_NAMED: Final = ("nothing noticed", "something, but no name for it", "name or own words")
+_JUDGED: Final = (
+    "as it should be",
+    "not as it should be, no name",
+    "not as it should be: name, own words",
+)
 _CONTROL: Final = "First the control: the beer as it is, nothing added. No answer needed."
 _CARE: Final = (
     "Use the spit cup. Tasting is for people of age and by choice; no driving or machine work "
@@ -44,6 +55,9 @@ _NUMBER, _CODE, _NOTHING, _NO_NAME = 7.0, 29.0, 35.0, 54.0
 _SIDE: Final = 4.5
 _NAME_LINE: Final = 4.3
 _SPARE: Final = 0.5  # so that rounding turns no page
+
+
+_Boxes = tuple[str, str, str]  # beside the two boxes, and under the line
 
 
 def ballots_pdf(view: PaperView, size: str) -> bytes:
@@ -65,7 +79,8 @@ def _draw_ballot(sheet: Sheet, view: PaperView, sitting: PaperSitting, order: Pa
     sheet.opening(where_of(view, sitting), order.name + (", name:" if order.is_spare else ""))
     if order.is_spare:
         _draw_name_line(sheet, order)
-    sheet.paragraph(f"{_your_glasses(order)} {_lead(order)}", BODY)
+    lead = f"{_LEAD} {_LEAD_OF_BEERS}" if view.is_release else _lead(order)
+    sheet.paragraph(f"{_your_glasses(order)} {lead}", BODY)
     sheet.ln(2.5)
     if view.control_ml:
         sheet.paragraph(_CONTROL, STRONG)
@@ -75,7 +90,7 @@ def _draw_ballot(sheet: Sheet, view: PaperView, sitting: PaperSitting, order: Pa
     height = _row_height(sheet, len(order.glasses), tail)
     sheet.rule(sheet.y, 0.5, BLACK)
     for glass in sorted(order.glasses, key=lambda glass: glass.position):
-        _draw_glass(sheet, glass, height)
+        _draw_glass(sheet, glass, height, _JUDGED if view.is_release else _NAMED)
     sheet.room(tail)
     sheet.ln(4)
     _draw_names(sheet, names)
@@ -99,7 +114,8 @@ def _lead(order: PaperOrder) -> str:
         _LEAD_OF_LINES if asks else _LEAD_OF_NAMES: NAMING in methods,
         LEAD_OF_RATINGS: INTENSITY in methods,
         LEAD_OF_YES_NO: YES_NO in methods,
-        NO_HINT: asks,
+        NO_HINT: any(glass.asks for glass in order.glasses),
+        NO_HINT_OF_A_BEER: any(glass.asks_beer for glass in order.glasses),
         _LEAD_OF_SETS: any(glass.glasses for glass in order.glasses),
     }
     return " ".join(words for words, is_so in is_said.items() if is_so)
@@ -116,7 +132,7 @@ def _row_height(sheet: Sheet, glasses: int, tail: float) -> float:
     return min(_TALLEST, shared) if shared >= _LOWEST else (_TALLEST + _LOWEST) / 2
 
 
-def _draw_glass(sheet: Sheet, glass: PaperGlass, height: float) -> None:
+def _draw_glass(sheet: Sheet, glass: PaperGlass, height: float, words: _Boxes) -> None:
     if sheet.room(height):
         sheet.rule(sheet.y, 0.5, BLACK)
     y, x = sheet.y, MARGIN
@@ -128,26 +144,24 @@ def _draw_glass(sheet: Sheet, glass: PaperGlass, height: float) -> None:
         x += _CODE
     if glass.glasses:
         sheet.put(_ASKS[glass.method], (x, y, sheet.right - x, height), PLAIN)
-    elif glass.asks:
+    elif glass.asks or glass.asks_beer:
         draw_question(sheet, glass, x, y, height)
     else:
-        _draw_answer(sheet, x, y, height)
+        _draw_answer(sheet, x, y, height, words)
     sheet.rule(y + height, 0.2, HAIRLINE)
     sheet.set_xy(MARGIN, y + height)
 
 
-def _draw_answer(sheet: Sheet, x: float, y: float, height: float) -> None:
-    """Two boxes and a line, for a glass that is to be named."""
-    for words, width in (
-        ("nothing noticed", _NOTHING),
-        ("something, but no name for it", _NO_NAME),
-    ):
+def _draw_answer(sheet: Sheet, x: float, y: float, height: float, words: _Boxes) -> None:
+    """Two boxes and a line, for a glass that is to be named, or a beer that is judged."""
+    nothing, no_name, own = words
+    for text, width in ((nothing, _NOTHING), (no_name, _NO_NAME)):
         sheet.tick_box(x, y + (height - _SIDE) / 2, _SIDE)
-        sheet.put(words, (x + _SIDE + 1.5, y, width - _SIDE - 4, height), NOTE)
+        sheet.put(text, (x + _SIDE + 1.5, y, width - _SIDE - 4, height), NOTE)
         x += width
     line = y + height - 4.4
     sheet.rule(line, 0.25, WRITING, (x, sheet.right))
-    sheet.put("name or own words", (x, line + 0.3, sheet.right - x, 3.6), COLUMN.at(8))
+    sheet.put(own, (x, line + 0.3, sheet.right - x, 3.6), COLUMN.at(8))
 
 
 def _tail_height(sheet: Sheet, names: Sequence[str]) -> float:

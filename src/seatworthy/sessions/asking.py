@@ -50,7 +50,8 @@ class Asking:
         """The samples with their letters."""
         return tuple(
             PlannedSample(letter(index), wanted.compound, wanted.level, wanted.addition,
-                          wanted.glasses, wanted.method, wanted.asks)
+                          wanted.glasses, wanted.method, wanted.asks, wanted.batch, wanted.knows,
+                          wanted.beer)
             for index, wanted in enumerate(self.wish.samples)
         )  # fmt: skip
 
@@ -88,7 +89,7 @@ class Asking:
     @cached_property
     def blanks(self) -> tuple[PlannedSample, ...]:
         """The samples to which nothing is added."""
-        return tuple(sample for sample in self.samples if sample.compound is None)
+        return tuple(sample for sample in self.samples if sample.is_blank)
 
     @cached_property
     def by_mark(self) -> dict[str, PlannedSample]:
@@ -101,8 +102,11 @@ class Asking:
         return {sample.mark: sample.method for sample in self.samples}
 
     def is_late(self, sample: PlannedSample) -> bool:
-        """Whether a sample's glasses come last: it is strong, or stays in nose and room."""
-        if not self.wish.strong_late or sample.compound is None:
+        """Whether a sample's glasses come last: it is strong, or stays in nose and room.
+
+        Never in a release sitting, where a place at the end would tell which is the check glass.
+        """
+        if not self.wish.strong_late or self.wish.is_release or sample.compound is None:
             return False
         if sample.method not in SETS and sample.level is not None and sample.level > STRONG_ABOVE:
             return True
@@ -124,6 +128,19 @@ class Asking:
             if sample.compound is not None:
                 found.setdefault(sample.compound, []).append(sample)
         return found
+
+    @cached_property
+    def beers(self) -> tuple[str, ...]:
+        """Keys of every beer that is poured, that of the wish first."""
+        poured = [sample.beer for sample in self.wish.samples if sample.beer is not None]
+        return tuple(dict.fromkeys([self.wish.beer, *poured]))
+
+    def beer_label(self, beer: str) -> str:
+        """A beer's label; its key if it is not on the shelf."""
+        if beer == self.wish.beer:
+            return self.shelf.beer_label
+        facts = self.shelf.beers.get(beer)
+        return facts.label if facts else beer
 
     def refused_here(self, person: str) -> tuple[str, ...]:
         """Compounds of this session that somebody is not to be served, in the order of the wish."""

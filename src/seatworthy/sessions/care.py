@@ -56,11 +56,13 @@ def _refusal_faults(asking: Asking, person: str) -> Iterator[str]:
     facts = asking.people.get(person)
     if facts is None:
         return
-    if asking.wish.beer in facts.refused_beers:
-        yield (
-            f"{facts.name} is not to be served {asking.shelf.beer_label}, which is in every glass: "
-            f"leave {facts.name} out, or choose another beer."
-        )
+    for beer in asking.beers:
+        if beer in facts.refused_beers:
+            every = "which is in every glass" if len(asking.beers) == 1 else "which is poured"
+            yield (
+                f"{facts.name} is not to be served {asking.beer_label(beer)}, {every}: "
+                f"leave {facts.name} out, or choose another beer."
+            )
     refused = asking.refused_here(person)
     if not refused:
         return

@@ -10,6 +10,7 @@ from seatworthy.sessions.asking import Asking
 from seatworthy.sessions.day import clock_notes
 from seatworthy.sessions.orders import williams
 from seatworthy.sessions.questions import question_notes
+from seatworthy.sessions.release import known_beer_notes, release_notes
 from seatworthy.sessions.seating import preparing_comers
 from seatworthy.sessions.servings import group_sizes
 from seatworthy.sessions.wish import INTENSITY, NAMING, SETS, YES_NO
@@ -38,7 +39,11 @@ def notes(asking: Asking) -> tuple[str, ...]:
 
 def _all(asking: Asking) -> Iterator[str]:
     yield from clock_notes(asking)
-    yield from _make_up_notes(asking)
+    if asking.wish.is_release:
+        yield from release_notes(asking)
+    elif any(sample.knows is None for sample in asking.samples):
+        yield from _make_up_notes(asking)
+    yield from known_beer_notes(asking)
     yield from question_notes(asking)
     yield from _level_notes(asking)
     yield from _people_notes(asking)
@@ -118,7 +123,7 @@ def _people_notes(asking: Asking) -> Iterator[str]:
             "else puts the codes on."
         )
     people = len(asking.comers)
-    if people == 1:
+    if people == 1 and not asking.wish.is_release:
         yield "One person comes; if everything is missed, nobody can tell the nose from the bottle."
     rows = max((len(williams(size)) for size in group_sizes(asking)), default=1)
     if asking.flight is not None or people >= rows:

@@ -30,6 +30,24 @@ class CompoundFacts:
 
 
 @dataclass(frozen=True)
+class BeerFacts:
+    """A beer as far as a plan must know it: its label, its family, and how that is called."""
+
+    label: str
+    family: str
+    family_label: str
+
+
+@dataclass(frozen=True)
+class BatchFacts:
+    """A batch that may be judged: its label, the key of its beer, who made it (person ids)."""
+
+    label: str
+    beer: str
+    crew: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
 class ShelfFacts:
     """The shelf as far as a plan must know it.
 
@@ -42,6 +60,8 @@ class ShelfFacts:
             None if no rulebook is asked or every level counts, and nothing is said of it then.
         counted_methods: Methods whose glasses or sets count for a compound, by the rulebook in force;
             () if no rulebook is asked.
+        beers: Every beer on the shelf by its key.
+        batches: Every batch on record by its id.
     """
 
     beer_label: str
@@ -50,6 +70,8 @@ class ShelfFacts:
     compounds: Mapping[str, CompoundFacts]
     counted_levels: tuple[Decimal, Decimal] | None = None
     counted_methods: tuple[str, ...] = ()
+    beers: Mapping[str, BeerFacts] = field(default_factory=dict)
+    batches: Mapping[str, BatchFacts] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -96,6 +118,7 @@ class PlannedSample:
         glasses: How many of it each person gets, unless it is left out for them.
         method: How it is asked about, one of `wish.METHODS`.
         asks: Key of the compound that is asked about by one of `wish.ASKED`, else None.
+        batch, knows, beer: As in `wish.WantedSample`.
     """
 
     mark: str
@@ -105,6 +128,14 @@ class PlannedSample:
     glasses: int
     method: str = "naming"
     asks: str | None = None
+    batch: str | None = None
+    knows: tuple[str, str] | None = None
+    beer: str | None = None
+
+    @property
+    def is_blank(self) -> bool:
+        """Whether it is known that nothing was added; of a batch nobody knows what is in it."""
+        return self.compound is None and self.batch is None and self.knows is None
 
 
 @dataclass(frozen=True)

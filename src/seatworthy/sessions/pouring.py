@@ -8,6 +8,7 @@ from typing import Final
 from seatworthy.sessions.asking import Asking
 from seatworthy.sessions.plan import PlannedSample
 from seatworthy.sessions.questions import question_faults
+from seatworthy.sessions.release import release_faults
 from seatworthy.sessions.series import HIGHEST_LEVEL, LOWEST_LEVEL
 from seatworthy.sessions.shares import fullest_share
 from seatworthy.sessions.wish import METHODS, NAMING, SETS
@@ -43,6 +44,7 @@ def pouring_faults(asking: Asking) -> Iterator[str]:
         yield from _count_faults(asking, sample)
         yield from _sample_faults(asking, sample)
         yield from question_faults(asking, sample)
+    yield from release_faults(asking)
     yield from _same_twice(asking)
     for compound in asking.spiked:
         yield from _compound_faults(asking, compound)
@@ -86,7 +88,7 @@ def _count_faults(asking: Asking, sample: PlannedSample) -> Iterator[str]:
 
 def _sample_faults(asking: Asking, sample: PlannedSample) -> Iterator[str]:
     if sample.compound is None:
-        if sample.level is not None:
+        if sample.level is not None and sample.batch is None:
             yield (
                 f"Sample {sample.mark} has nothing added and yet a level of {times(sample.level)}: "
                 "take the level out, or name the compound."

@@ -18,6 +18,8 @@ def question_faults(asking: Asking, sample: PlannedSample) -> Iterator[str]:
                 "take the question out, or ask how strong it is or whether it is there."
             )
         return
+    if sample.knows is not None:
+        return
     if sample.asks is None:
         verb = "rated" if sample.method == INTENSITY else "asked about by yes or no"
         yield (

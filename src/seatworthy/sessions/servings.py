@@ -110,7 +110,7 @@ def _had_there(asking: Asking, before: Sequence[Marks], who: int, row: Marks) ->
 
 def _had(asking: Asking, person: str, mark: str, place: int) -> int:
     sample = asking.by_mark.get(mark)
-    if sample is None:  # a whole series
+    if sample is None or not (sample.compound or sample.is_blank):  # a series, or not known
         return 0
     return asking.past.places.get((person, sample.compound or "", place), 0)
 

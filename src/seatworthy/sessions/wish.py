@@ -17,6 +17,12 @@ SCALE_TOP: Final = 10
 # Glasses in a set by forced-choice method: one differs, and whoever tastes says which.
 SETS: Final = MappingProxyType({"3afc": 3, "triangle": 3, "2afc": 2})
 METHODS: Final = (NAMING, *ASKED, *SETS)
+# What may be poured where a glass asks whether it is a certain beer.
+OWN: Final = "own"
+AGED: Final = "aged"
+OTHER_BATCH: Final = "other_batch"
+SISTER: Final = "sister"
+VARIANTS: Final = (OWN, AGED, OTHER_BATCH, SISTER)
 
 
 @dataclass(frozen=True)
@@ -32,6 +38,11 @@ class WantedSample:
         method: One of `METHODS`; for a set, the sample is the glass that differs, and the others are
             filled from the first blank of the wish.
         asks: Key of the compound that is asked about by one of `ASKED`; None for any other method.
+        batch: Id of the batch that is poured to be judged: nobody knows what is in it; None for a
+            preparation.
+        knows: Where a glass asks whether it is a certain beer: the key of that beer, and what is
+            poured of it, one of `VARIANTS`.
+        beer: Key of the beer that is poured; None for the base beer of the wish.
     """
 
     compound: str | None
@@ -40,6 +51,9 @@ class WantedSample:
     glasses: int = 1
     method: str = NAMING
     asks: str | None = None
+    batch: str | None = None
+    knows: tuple[str, str] | None = None
+    beer: str | None = None
 
 
 @dataclass(frozen=True)
@@ -98,6 +112,7 @@ class Wish:
             incomplete blocks; None if everybody tastes everything.
         strong_late: Whether strong and lingering glasses come last in everybody's order.
         container: Id of the kind of vessel that is dosed; None if what is added is written by hand.
+        is_release: Whether it asks of every glass if the beer is as it should be.
     """
 
     session_on: date
@@ -119,3 +134,4 @@ class Wish:
     flight: int | None = None
     strong_late: bool = True
     container: str | None = None
+    is_release: bool = False

@@ -17,7 +17,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import item_label, short_label
 from seatworthy.steps.picks import read_pick
 from seatworthy.steps.session_facts import SessionFacts, one_glass, session_facts, session_with
-from seatworthy.steps.session_parts import NOTHING_SAID, OWN_WORDS, SOMETHING_SAID, Glass
+from seatworthy.steps.session_parts import OWN_WORDS, Glass
 from seatworthy.steps.sheet_views import Entered
 from seatworthy.steps.sheets import sheet, sheet_key
 from seatworthy.steps.signing import salted, sign, signed_reason
@@ -26,6 +26,7 @@ from seatworthy.steps.words import vocabulary
 __all__ = ["correct_answer", "enter_answer", "sheet"]
 
 _NAME_FIRST: Final = "Type an answer first; 0 stands for nothing."
+_JUDGE_FIRST: Final = "Type an answer first; 0 stands for as it should be."
 _TYPE_FIRST: Final = MappingProxyType(
     {
         INTENSITY: f"Type a whole number from 0 to {SCALE_TOP} first; 0 stands for not there.",
@@ -150,13 +151,13 @@ def _read(facts: SessionFacts, glass: Glass, said: str) -> _Read:
     try:
         answer = read_answer(glass.method, said, glass.blind_code, known)
     except Unreadable as fault:
-        message = f"The answer {fault}" if said else _TYPE_FIRST.get(glass.method, _NAME_FIRST)
+        first = _JUDGE_FIRST if facts.head.is_release else _NAME_FIRST
+        message = f"The answer {fault}" if said else _TYPE_FIRST.get(glass.method, first)
         raise _Refused(message) from fault
     if answer.kind != "words":
-        words = {"nothing": NOTHING_SAID, "something": SOMETHING_SAID}
         if answer.rating is not None:
             return _Read(answer, _rating(answer.rating, on_scale=facts.head.purpose is not None))
-        return _Read(answer, words.get(answer.kind, answer.kind))
+        return _Read(answer, facts.kind_words(answer.kind))
     meant = {row["words_key"]: row["right_for"] for row in desk.store.rows("word_readings")}
     labels = {row["compound"]: row["label"] for row in desk.store.rows("compounds")}
     key = fold(answer.words or "")
@@ -187,9 +188,11 @@ def _compared(facts: SessionFacts, glass: Glass, read: _Read) -> Entered:
     answer, code, spoken = read.answer, next(iter(glass.codes), ""), _spoken(glass)
     same = glass.kind == answer.kind and fold(glass.words or "") == fold(answer.words or "")
     if same and (glass.rating, glass.picked) == (answer.rating, read.picked):
-        return Entered("known", code, glass.said, facts.read_as(glass), f"{spoken}: on record.")
+        return Entered(
+            "known", code, facts.said(glass), facts.read_as(glass), f"{spoken}: on record."
+        )
     sentence = (
-        f"{spoken} is on record as “{glass.said}”. If that is wrong, correct it below with a "
+        f"{spoken} is on record as “{facts.said(glass)}”. If that is wrong, correct it below with a "
         "reason. Nothing was stored."
     )
     return Entered("refused", code, read.text, "", sentence)
@@ -230,7 +233,7 @@ def correct_answer(
         except _Refused as refused:
             raise PanelError(str(refused)) from refused
         if _compared(facts, glass, read).outcome == "known":
-            message = f"{glass.title} says “{glass.said}” already. Nothing was recorded."
+            message = f"{glass.title} says “{facts.said(glass)}” already. Nothing was recorded."
             raise PanelError(message)
         if read.label == OWN_WORDS and not keep_own_words:
             hint = f" Nearest: {', '.join(read.near)}." if read.near else ""
@@ -239,4 +242,4 @@ def correct_answer(
         sign(act, by)
         act.add_all(answer_rows(glass.serving_id, read.answer, read.picked))
         act.add("correction", {"serving_id": serving_id, **salted("reason", why)})
-    return f"{glass.title}: “{glass.said}” was corrected to “{read.text}”."
+    return f"{glass.title}: “{facts.said(glass)}” was corrected to “{read.text}”."

@@ -3,14 +3,14 @@
 from collections import Counter
 from collections.abc import Sequence
 
-from seatworthy.sessions.wish import YES_NO
+from seatworthy.sessions.wish import OTHER_BATCH, OWN, YES_NO
 from seatworthy.steps.ballot_seats import BallotSeat, ballot_glasses, ballot_seat, seat_state
 from seatworthy.steps.ballot_views import REVEALED, BallotGlass, OwnFeedback, OwnGlass
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.session_facts import SessionFacts, session_facts
 from seatworthy.steps.session_parts import Glass
 
-_JUDGED = ("right", "wrong", "missed", "called", "open")
+_JUDGED = ("right", "wrong", "missed", "called", "open", "not_known", "taken_for")
 
 
 def own_feedback(desk: Desk, secret: str) -> OwnFeedback | None:
@@ -33,6 +33,7 @@ def own_feedback(desk: Desk, secret: str) -> OwnFeedback | None:
         mixed_up=_mixed_up(counted),
         expires_on=seat.expires_on,
         has_tasted=seat.state != "absent",
+        is_release=seat.is_release,
     )
 
 
@@ -58,6 +59,8 @@ def _own_glass(facts: SessionFacts, shown: BallotGlass, glass: Glass) -> OwnGlas
         said_label=facts.compound_label(named) if named else "",
         outcome=_outcome(facts, glass),
         note=_note(facts, glass),
+        after=shown.after,
+        beer=sample.poured_label,
     )
 
 
@@ -66,12 +69,24 @@ def _outcome(facts: SessionFacts, glass: Glass) -> str:
         return "spilled" if glass.event == "spilled" else ""
     outcome = facts.outcome(glass)
     if outcome is None:
-        return "rated"
+        return _outcome_of_a_beer(facts, glass) or "rated"
     if glass.parts and outcome == "wrong":
         return "missed"  # a wrong pick is no other name
     if glass.method == YES_NO and outcome == "wrong":
         return "called"
     return "open" if outcome == "noticed" else outcome
+
+
+def _outcome_of_a_beer(facts: SessionFacts, glass: Glass) -> str:
+    """What came of a beer poured as it is: nobody knows of a batch, and one batch stands for another."""
+    sample = facts.samples[glass.sample_id]
+    if not sample.is_poured_as_it_is:
+        return ""
+    if sample.variant in (None, OTHER_BATCH) or glass.kind not in ("yes", "no"):
+        return "judged"
+    if (glass.kind == "yes") == (sample.variant == OWN):
+        return "right"
+    return "not_known" if glass.kind == "no" else "taken_for"
 
 
 def _note(facts: SessionFacts, glass: Glass) -> str:

@@ -21,6 +21,7 @@ TOO_LONG: Final = "too_long"
 NOT_LISTED: Final = "not_listed"
 NOT_HERE: Final = "not_here"
 OFF_SCALE: Final = "rating"
+NOT_BEFORE: Final = "not_before"
 _SCALE: Final = frozenset(str(number) for number in range(SCALE_TOP + 1))
 _LOST_LETTER: Final = "\ufffd"  # stands for what was no UTF-8
 _SINGLE: Final = {"nothing": NOTHING, "something": SOMETHING}
@@ -57,10 +58,17 @@ class FormRead:
 
     def is_on_record(self, glass: BallotGlass) -> bool:
         """Whether a glass holds this very answer already."""
-        kept, said = glass.answer, self.said
-        if kept is None:
-            return False
-        return replace(kept, words=fold(kept.words)) == replace(said, words=fold(said.words))
+        return _is_same(glass.answer, self.said)
+
+    def is_on_record_after(self, glass: BallotGlass) -> bool:
+        """Whether the very same is on record as said after the talk."""
+        return _is_same(glass.after, replace(self.said, sureness=""))
+
+
+def _is_same(kept: OwnAnswer | None, said: OwnAnswer) -> bool:
+    if kept is None:
+        return False
+    return replace(kept, words=fold(kept.words)) == replace(said, words=fold(said.words))
 
 
 def read_form(

@@ -21,6 +21,7 @@ from seatworthy.steps.ballot_views import (
     HANDED_IN,
     OPEN,
     REVEALED,
+    TALK,
     BallotGlass,
     BallotView,
     NameOffered,
@@ -41,6 +42,8 @@ class BallotSeat:
         how: How the session ended: "closed", "called_off", or None.
         state: Where the person is: "expected", "late", "left" or "absent".
         own_word: Whether they said so themselves.
+        is_release: Whether every glass asks if the beer is as it should be.
+        is_talk: Whether the talk of the sitting is open.
         sits_elsewhere: Whether they have glasses at another sitting of the session and are expected there.
         glasses: In the order of serving, none answered.
         names: What may be named; empty if nothing is to be named.
@@ -66,6 +69,8 @@ class BallotSeat:
     sits_elsewhere: bool
     is_panellist: bool
     expires_on: date
+    is_release: bool
+    is_talk: bool
     glasses: tuple[BallotGlass, ...]
     names: tuple[NameOffered, ...]
     typed_no: int = 0
@@ -90,6 +95,8 @@ def seat_state(desk: Desk, seat: BallotSeat) -> str:
         return REVEALED if seat.how == "closed" else CALLED_OFF
     if seat.state in ("absent", "left") or not seat.is_panellist:
         return AWAY
+    if seat.is_talk:
+        return TALK
     if seat.is_over:
         return HANDED_IN
     return EARLY if seat.session_on > desk.today() else OPEN
@@ -111,7 +118,20 @@ def _said_of(desk: Desk, seat: BallotSeat) -> tuple[BallotGlass, ...]:
     said: dict[str, list[dict[str, Any]]] = {serving: [] for serving in servings}
     for row in desk.store.rows("ballot_answers", servings=servings):
         said[row["serving_id"]].append(row)
-    return tuple(_answered(glass, said[glass.serving_id]) for glass in seat.glasses)
+    before = tuple(_answered(glass, said[glass.serving_id]) for glass in seat.glasses)
+    return _after_talk(desk, before) if seat.is_release else before
+
+
+def _after_talk(desk: Desk, glasses: tuple[BallotGlass, ...]) -> tuple[BallotGlass, ...]:
+    """The same glasses with what was said of them after the talk."""
+    servings = [glass.serving_id for glass in glasses]
+    said: dict[str, list[OwnAnswer]] = {serving: [] for serving in servings}
+    for row in desk.store.rows("ballot_talk_answers", servings=servings):
+        said[row["serving_id"]].append(OwnAnswer(row["kind"], row["words"] or ""))
+    return tuple(
+        replace(glass, after=own[-1], afters=len(own)) if (own := said[glass.serving_id]) else glass
+        for glass in glasses
+    )
 
 
 def ballot_view(desk: Desk, seat: BallotSeat) -> BallotView:
@@ -130,6 +150,7 @@ def ballot_view(desk: Desk, seat: BallotSeat) -> BallotView:
         is_nudged=is_nudged(desk, seat.sitting_id, seat.person_id),
         expires_on=seat.expires_on,
         has_control=seat.has_control,
+        is_release=seat.is_release,
     )
 
 
@@ -168,6 +189,7 @@ def _glass(place: int, row: dict[str, Any]) -> BallotGlass:
         state="spilled" if row["event"] == "spilled" else "waiting",
         answer=None,
         answers=0,
+        asks_beer=row["asks_beer"],
     )
 
 

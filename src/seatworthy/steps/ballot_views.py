@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-OPEN, EARLY, HANDED_IN, AWAY, CALLED_OFF, REVEALED = (
+OPEN, EARLY, TALK, HANDED_IN, AWAY, CALLED_OFF, REVEALED = (
     "open",
     "early",
+    "talk",
     "handed_in",
     "away",
     "called_off",
@@ -69,6 +70,9 @@ class BallotGlass:
         state: "waiting", "answered" or "spilled".
         answer: What is on record; None without an answer.
         answers: How many answers to it are on record, so that a form knows what it was drawn with.
+        asks_beer: Label of the beer that is asked about in "a_not_a"; "" where a compound is.
+        after: What is on record since the talk; None without it.
+        afters: How many answers since the talk are on record.
     """
 
     serving_id: str
@@ -79,6 +83,9 @@ class BallotGlass:
     state: str
     answer: OwnAnswer | None
     answers: int
+    asks_beer: str = ""
+    after: OwnAnswer | None = None
+    afters: int = 0
 
     @property
     def is_set(self) -> bool:
@@ -93,8 +100,9 @@ class BallotView:
     Attributes:
         name: Whose it is.
         language: "en", "de" or "es".
-        state: `OPEN`, `EARLY` (before its day), `HANDED_IN` (the sitting is over, what was in the
-            glasses is not told yet), `AWAY` (recorded as not tasting), `CALLED_OFF`, or `REVEALED`.
+        state: `OPEN`, `EARLY` (before its day), `TALK` (the answers before the talk are sealed, those
+            after it come in), `HANDED_IN` (the sitting is over, what was in the glasses is not told
+            yet), `AWAY` (recorded as not tasting), `CALLED_OFF`, or `REVEALED`.
         session_on: Its day.
         starts_at: Time by the brewery's clock; None if none was stated.
         glasses: In the order of serving.
@@ -105,6 +113,7 @@ class BallotView:
         is_nudged: Whether the leader asks for the answers that are missing.
         expires_on: Last day of the link, by the brewery's clock.
         has_control: Whether a control, named as such, is poured first.
+        is_release: Whether every glass asks if the beer is as it should be.
     """
 
     name: str
@@ -120,6 +129,12 @@ class BallotView:
     is_nudged: bool
     expires_on: date
     has_control: bool = False
+    is_release: bool = False
+
+    @property
+    def waits_after(self) -> tuple[BallotGlass, ...]:
+        """Glasses of which something was said before the talk, and nothing yet after it."""
+        return tuple(g for g in self.glasses if g.state == "answered" and g.after is None)
 
     @property
     def waiting(self) -> tuple[BallotGlass, ...]:
@@ -141,7 +156,9 @@ class FormAnswer:
         words: Own words; "" for none.
         rating: As written on the scale; "" for none.
         sureness: One of `SURENESS`; "" if not said.
-        seen: `BallotGlass.answers` when the form was drawn; None if it does not say.
+        seen: `BallotGlass.answers` when the form was drawn (after the talk, `BallotGlass.afters`);
+            None if it does not say.
+        is_after: Whether it says what somebody says after the talk.
     """
 
     choice: str = ""
@@ -149,6 +166,7 @@ class FormAnswer:
     rating: str = ""
     sureness: str = ""
     seen: int | None = None
+    is_after: bool = False
 
 
 @dataclass(frozen=True)
@@ -162,7 +180,8 @@ class BallotDone:
             chosen), "unreadable" (the words can't be read as an answer), "too_long", "not_listed" (the
             compound is not on the list any more), "not_here" (no such glass on this ballot, or
             nothing that may be said of it), "spilled", "rating" (not on the scale), "no_room" (the
-            computer could not store it). Else "".
+            computer could not store it), "not_before" (after the talk: nothing was said of this glass
+            before it). Else "".
         view: The ballot as it stands after it.
     """
 
@@ -185,9 +204,12 @@ class OwnGlass:
         said_label: Label of the compound that the words were read as; "" if they name none.
         outcome: "right", "wrong" (another name), "open" (noticed, no name, or own words that wait for
             a meaning), "missed", "called" (yes, where it is not), "rated" (no right or wrong),
-            "spilled", or "" (not answered).
+            "judged" (a beer of which nobody knows what is in it), "not_known" (no, where it is that
+            beer), "taken_for" (yes, where it is not), "spilled", or "" (not answered).
         note: Why it doesn't count: "", "prepared" (they prepared it), "aside", "unfit" (prepared too
             early, from an expired lot, or unevenly), or "waits" (own words that wait for a meaning).
+        after: What was said after the talk; None if nothing was.
+        beer: What it was where a beer was poured as it is; "" for a preparation.
     """
 
     place: int
@@ -200,6 +222,8 @@ class OwnGlass:
     said_label: str
     outcome: str
     note: str
+    after: OwnAnswer | None = None
+    beer: str = ""
 
 
 @dataclass(frozen=True)
@@ -210,6 +234,7 @@ class OwnFeedback:
         right, counted: Glasses that count and have a right and wrong, and those of them that were right.
         mixed_up: Labels of what was in a glass and what it was called, of the commonest mix-up; None.
         has_tasted: Whether they tasted at this sitting at all.
+        is_release: As in `BallotView`.
     """
 
     name: str
@@ -221,6 +246,7 @@ class OwnFeedback:
     mixed_up: tuple[str, str] | None
     expires_on: date
     has_tasted: bool = True
+    is_release: bool = False
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from seatworthy.errors import StoreError
 from seatworthy.intake.tables import TableRow
 from seatworthy.steps.answer_rows import answer_rows
-from seatworthy.steps.ballot_forms import Fault, FormRead, read_form
+from seatworthy.steps.ballot_forms import NOT_BEFORE, Fault, FormRead, read_form
 from seatworthy.steps.ballot_links import digest_of
 from seatworthy.steps.ballot_memory import changing
 from seatworthy.steps.ballot_presence import forget_nudge, note_opened
@@ -23,6 +23,7 @@ from seatworthy.steps.ballot_seats import (
 from seatworthy.steps.ballot_views import (
     EARLY,
     OPEN,
+    TALK,
     BallotDone,
     BallotGlass,
     BallotView,
@@ -32,6 +33,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.session_facts import open_session
 from seatworthy.steps.session_parts import Glass
 from seatworthy.steps.signing import salted, sign
+from seatworthy.steps.talk_rows import talk_rows
 
 
 def ballot(desk: Desk, secret: str) -> BallotView | None:
@@ -47,7 +49,8 @@ def answer(desk: Desk, secret: str, place: int, form: FormAnswer) -> BallotDone 
     """Put what a form says of one glass on record.
 
     The same form sent twice is one answer. An answer may be changed until the sitting is over; each
-    stays on record. A form that was drawn before another answer came in is not stored over it.
+    stays on record. A form that was drawn before another answer came in is not stored over it. Once the
+    talk of a release sitting is open, what was said before stands, and the form says what is said after.
 
     Args:
         desk: The open store.
@@ -78,7 +81,7 @@ def answer(desk: Desk, secret: str, place: int, form: FormAnswer) -> BallotDone 
             raise
         return BallotDone("refused", "no_room", taken.view)
     view = replace(taken.view, glasses=taken.glasses)
-    if taken.rows and not view.waiting:
+    if taken.rows and not view.waiting and not form.is_after:
         forget_nudge(desk, seat.sitting_id, seat.person_id)
     return BallotDone(taken.outcome, taken.fault, view)
 
@@ -100,21 +103,38 @@ class _Taken:
 
 def _taken(desk: Desk, seat: BallotSeat, place: int, form: FormAnswer) -> _Taken:
     view = ballot_view(desk, seat)
-    if view.state != OPEN:
+    if view.state != (TALK if form.is_after else OPEN):
         return _Taken(view, "closed")
     glass = next((glass for glass in view.glasses if glass.place == place), None)
     if glass is None or glass.state == "spilled":
         return _Taken(view, "refused", "spilled" if glass else "not_here")
+    if form.is_after and glass.answer is None:
+        return _Taken(view, "refused", NOT_BEFORE)
     try:
         read = read_form(desk, glass, view.names, form)
     except Fault as fault:
         return _Taken(view, "refused", str(fault))
+    if form.is_after:
+        return _taken_after(view, glass, form, read)
     if read.is_on_record(glass):
         return _Taken(view, "known")
     if (form.seen or 0) != glass.answers:
         return _Taken(view, "meanwhile")
     after = tuple(_answered(g, read) if g is glass else g for g in view.glasses)
     return _Taken(view, "kept", "", tuple(_rows(glass, read)), after)
+
+
+def _taken_after(view: BallotView, glass: BallotGlass, form: FormAnswer, read: FormRead) -> _Taken:
+    """What becomes of a form that says what somebody says after the talk."""
+    if read.is_on_record_after(glass):
+        return _Taken(view, "known")
+    if (form.seen or 0) != glass.afters:
+        return _Taken(view, "meanwhile")
+    said = replace(read.said, sureness="")
+    after = tuple(
+        replace(g, after=said, afters=g.afters + 1) if g is glass else g for g in view.glasses
+    )
+    return _Taken(view, "kept", "", tuple(talk_rows(glass.serving_id, read.answer)), after)
 
 
 def _answered(glass: BallotGlass, read: FormRead) -> BallotGlass:

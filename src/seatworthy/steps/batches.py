@@ -86,7 +86,7 @@ def state_batch(
         message = "The batch has no name; give it one, such as Tank 12."
         raise PanelError(message)
     batch_id = sha256("\x1f".join(("batch", beer, fold(kept))).encode()).hexdigest()[:16]
-    with desk.store.recording("batch") as act:
+    with desk.store.recording("batch", counts=False) as act:
         if beer not in {row["beer"] for row in desk.store.rows("beers_with_family")}:
             message = f"The beer “{beer}” is not on the shelf; put it there first."
             raise PanelError(message)

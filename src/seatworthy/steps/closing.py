@@ -172,7 +172,7 @@ def _not_counted(facts: SessionFacts) -> list[str]:
     ]
     for sitting in facts.sittings:
         found += [
-            f"{sample.mark} ({facts.compound_label(sample.compound)}, {sitting.label}) is set aside."
+            f"{sample.mark} ({facts.sample_label(sample)}, {sitting.label}) is set aside."
             for sample in facts.samples_at(sitting.sitting_id)
             if sample.is_aside
         ]

@@ -36,6 +36,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.facts_text import facts_digest
 from seatworthy.steps.history_phrases import plain_day
 from seatworthy.steps.judging import Judged, judge_day
+from seatworthy.steps.known_beer_views import beers_section
 from seatworthy.steps.labels import name_in_file
 from seatworthy.steps.reasons import reasons
 from seatworthy.steps.records import record
@@ -142,6 +143,8 @@ class _Competence:
         yield signed.replies()
         yield self._rules()
         yield self._compounds()
+        if beers := beers_section(self._desk, judged, person):
+            yield beers
         family = self._family.key
         seat = self._view.reasons or reasons(self._desk, judged, person, family)
         behind = EvidenceGlasses(self._desk, judged, person, family, seat)

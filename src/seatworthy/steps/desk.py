@@ -62,6 +62,7 @@ class Desk:
         digests: Digests of facts by what was asked, the latest few; see `steps.facts_text`.
         sessions: Sessions read, by version and id, the latest few; see `steps.session_facts`.
         noses: What everybody says to each compound, the latest few; see `steps.noses`.
+        grounds: What the choice of a session rests on, the latest few; see `steps.next_ground`.
         zone: The brewery's time zone, with the version at which it was read.
     """
 
@@ -73,6 +74,7 @@ class Desk:
     digests: OrderedDict[Any, str] = field(default_factory=OrderedDict)
     sessions: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     noses: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
+    grounds: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     zone: tuple[int, ZoneInfo] | None = None
 
     @property

@@ -11,6 +11,8 @@ FORM = "facts of a seat, form 1"
 FORM_PREPARED = "facts of a seat, form 2"
 # With the words that are accepted for several compounds, likewise, after what there is of preparations.
 FORM_ACCEPTED = "facts of a seat, form 3"
+# With which glasses asked for a beer, likewise, after those words.
+FORM_BEERS = "facts of a seat, form 4"
 KEPT = 200
 
 
@@ -29,9 +31,11 @@ def facts_text(
     rows = desk.store.rows("facts", known_at, person_id=person_id, until_on=as_of)
     prepared = desk.store.rows("facts_prepared", known_at, person_id=person_id, until_on=as_of)
     accepted = desk.store.rows("facts_accepted", known_at, person_id=person_id, until_on=as_of)
-    form = FORM_ACCEPTED if accepted else FORM_PREPARED if prepared else FORM
+    beers = desk.store.rows("facts_beers", known_at, person_id=person_id, until_on=as_of)
+    further = ((beers, FORM_BEERS), (accepted, FORM_ACCEPTED), (prepared, FORM_PREPARED))
+    form = next((form for lines, form in further if lines), FORM)
     head = f"{form}\x1f{person_id}\x1f{family}\x1f{as_of}"
-    return "\n".join([head, *(row["fact"] for row in [*rows, *prepared, *accepted])])
+    return "\n".join([head, *(row["fact"] for row in [*rows, *prepared, *accepted, *beers])])
 
 
 def facts_digest(

@@ -146,7 +146,7 @@ def _said(facts: SessionFacts, glass: Glass) -> str:
         return in_sentence(facts.compound_label(named))
     asked = facts.asked_label(glass.planned_sample_id)
     if not asked:
-        return glass.said
+        return facts.said(glass)
     return f"{glass.said} for {asked}" if glass.is_rated else f"{glass.said} to {asked}"
 
 

@@ -3,6 +3,7 @@
 Shares and chances are fractions, None or nan where nothing is known. Nobody is judged by these.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -129,6 +130,51 @@ class RatingRow:
 
 
 @dataclass(frozen=True)
+class KnownBeerRow:
+    """One beer that somebody was asked for.
+
+    Attributes:
+        label: The beer.
+        standing: Key of met, not met or too little evidence, by the rule of the rulebook, or by what
+            is shown without one.
+        own_yes: Yes to the beer itself.
+        own: Glasses of it.
+        others: Yes and glasses by variant, those never poured left out.
+        d_prime: Of own against all others, log-linear; None without both kinds.
+        d_prime_range: 90 % interval for few glasses; None likewise.
+        chance: Chance that d' is at least what the rule asks; None likewise.
+        missing: What would change the standing; "" where it is met.
+    """
+
+    label: str
+    standing: str
+    own_yes: int
+    own: int
+    others: Mapping[str, tuple[int, int]]
+    d_prime: float | None
+    d_prime_range: Range | None
+    chance: float | None
+    missing: str
+
+
+@dataclass(frozen=True)
+class KnownBeers:
+    """The beers of one panellist.
+
+    Attributes:
+        rows: By name; empty where nothing was asked.
+        is_asked: Whether the rulebook has a rule on it.
+        apart: The d' that `chance` is about.
+        months: How far back.
+    """
+
+    rows: tuple[KnownBeerRow, ...]
+    is_asked: bool
+    apart: float
+    months: int
+
+
+@dataclass(frozen=True)
 class PersonFigures:
     """What lies beside a record's compounds.
 
@@ -136,8 +182,10 @@ class PersonFigures:
         history: Over all compounds.
         ratings: Intensity ratings, by compound; empty where nobody rated.
         alarm: A sentence for the leader where the person seems to have lost sensitivity; else "".
+        beers: The own beers they were asked for; None where that was not looked at.
     """
 
     history: OwnHistory
     ratings: tuple[RatingRow, ...]
     alarm: str
+    beers: KnownBeers | None = None

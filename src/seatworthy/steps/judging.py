@@ -28,6 +28,7 @@ from seatworthy.steps.judging_people import (
     judge_also_rules,
     judge_people,
 )
+from seatworthy.steps.known_beers import judge_beers
 from seatworthy.steps.seen import Seen
 
 KEPT = 8
@@ -57,7 +58,7 @@ class Judged:
         first_on: Day of the first session by person who ever came.
         duplicate_counts: Hidden pairs of named glasses, by person.
         persons: What the rules about a person say, by person.
-        also: What the further rules say, by person and beer family.
+        also: What the further rules say, and that on knowing a beer, by person and beer family.
         seats: Seat verdict by person and beer family.
         panels: Panel verdict by beer family.
     """
@@ -151,7 +152,9 @@ def _judge(seen: Seen, digest: str) -> Judged:
     pairs = seen.duplicates(people, evidence, followed)
     persons = judge_people(seen, people, blanks, attended, pairs)
     labels = seen.labels()
-    also = judge_also_rules(seen, critical, people, judged_cells, labels)
+    further = judge_also_rules(seen, critical, people, judged_cells, labels)
+    beers = judge_beers(seen, people, critical)
+    also = {seat: (*answers, *beers[seat]) for seat, answers in further.items()}
     seats = _seats(seen, critical, cells, persons, also)
     return Judged(
         as_of=seen.as_of,

@@ -7,7 +7,9 @@ from typing import Any, Final
 from seatworthy.steps import ballot_presence
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.live_views import LiveGlass, LiveSeat, LiveSitting, LiveView
+from seatworthy.steps.release_answers import talk_waits
 from seatworthy.steps.sentences import joined, number_word
+from seatworthy.steps.session_facts import session_facts
 
 _NAMED: Final = 3  # more people than this are counted
 
@@ -22,12 +24,13 @@ def live_table(desk: Desk, session_id: str) -> LiveView | None:
     sittings = tuple(_sitting(desk, own) for own in _by(rows, "sitting_id"))
     seats = [seat for sitting in sittings for seat in sitting.seats]
     answered = sum(seat.answered for seat in seats)
+    facts = session_facts(desk, session_id)
     return LiveView(
         session_id=session_id,
         is_open=bool(rows[0]["is_open"]),
         has_phones=any(row["has_link"] or row["is_by_phone"] for row in rows),
         answer=answers_in(answered, sum(seat.expected for seat in seats)),
-        catch=_catch(seats, sittings),
+        catch=_catch(seats, sittings, waits_for_talk=facts is not None and talk_waits(facts)),
         sittings=sittings,
     )
 
@@ -77,9 +80,13 @@ def answers_in(answered: int, expected: int) -> str:
     return f"All {expected} answers are in" if expected > 1 else "No answer is awaited"
 
 
-def _catch(seats: Sequence[LiveSeat], sittings: Sequence[LiveSitting]) -> str:
+def _catch(
+    seats: Sequence[LiveSeat], sittings: Sequence[LiveSitting], *, waits_for_talk: bool
+) -> str:
     """Of whom answers are awaited: first who has given none and not even looked, then everybody."""
     missing = [seat for seat in seats if seat.waiting]
+    if not missing and waits_for_talk:
+        return "open the talk."
     if not missing:
         is_over = all(sitting.is_over for sitting in sittings)
         return "close and reveal." if is_over else "say that the last sitting is over."

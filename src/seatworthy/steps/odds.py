@@ -87,7 +87,7 @@ def rule_odds(
         rules=tuple(_views(book, parts)),
         seat=seat,
         seat_sentence=seat_sentence(seat),
-        seat_assumed=_seat_assumed(parts),
+        seat_assumed=_seat_assumed(parts, book),
         panel=panel_odds(persons[-1], book, family_critical, people),
     )
 
@@ -157,8 +157,10 @@ def _views(book: Rulebook, parts: Parts) -> Iterator[RuleOdds]:
         yield rule_view(section.replace("_", " "), section, found, asked_for=asked_for)
 
 
-def _seat_assumed(parts: Parts) -> str:
+def _seat_assumed(parts: Parts, book: Rulebook) -> str:
     words = ["Compounds are independent of each other; attendance and ratings are taken as met."]
+    if book.knows_beer is not None and book.knows_beer.asked_for:
+        words.append("Knowing a beer is taken as met, too.")
     if "false_calls" in parts.told_by_rates:
         words.append(
             f"Who guesses calls something in every blank, the others in {100 * CALLS_OF_THE_GOOD:g} "

@@ -26,6 +26,7 @@ class PaperGlass:
         method: How it is asked about ("naming", "intensity", "a_not_a", "3afc", "triangle", "2afc").
         glasses: The glasses of a set from left to right; empty for a single glass.
         asks: Label inside a sentence of the compound that is asked about; "" for none.
+        asks_beer: Label of the beer that is asked about; "" for none.
     """
 
     position: int
@@ -34,6 +35,7 @@ class PaperGlass:
     method: str = "naming"
     glasses: tuple[PaperSetGlass, ...] = ()
     asks: str = ""
+    asks_beer: str = ""
 
     @property
     def poured(self) -> "tuple[PaperGlass | PaperSetGlass, ...]":
@@ -142,6 +144,7 @@ class PaperView:
         printed_at: Local moment of printing.
         record: The newest entry of the record it was made from, for the foot; "" to name none.
         rests: Between which places everybody rests: a finished sentence each.
+        is_release: Whether every glass asks if the beer is as it should be.
         bench_notes: What the trainer should know of the doses: a finished sentence each.
     """
 
@@ -163,3 +166,4 @@ class PaperView:
     record: str = ""
     rests: tuple[str, ...] = ()
     bench_notes: tuple[str, ...] = ()
+    is_release: bool = False

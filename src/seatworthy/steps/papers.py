@@ -49,6 +49,7 @@ def papers(desk: Desk, session_id: str) -> PaperView | None:
         record=chain_head(desk).words,
         bench_notes=recipes.notes(),
         rests=session_rests(facts),
+        is_release=head.is_release,
     )
 
 
@@ -68,6 +69,7 @@ def _sitting(facts: SessionFacts, sitting: Sitting, recipes: PaperRecipes) -> Pa
                     mark=facts.samples[g.sample_id].mark,
                     method=facts.methods[g.sample_id],
                     asks=facts.asked_label(g.sample_id),
+                    asks_beer=facts.asked_beer(g.sample_id),
                 )
                 for g in glasses
             ),
@@ -92,6 +94,7 @@ def _glasses_of(facts: SessionFacts, sitting_id: str, person: str) -> tuple[Pape
             method=g.method,
             glasses=tuple(_in_set(facts, part) for part in g.parts),
             asks=facts.asked_label(g.planned_sample_id),
+            asks_beer=facts.asked_beer(g.planned_sample_id),
         )
         for g in facts.glasses_of(sitting_id, person)
     )
@@ -127,7 +130,7 @@ def _sample(
 ) -> PaperSample:
     return PaperSample(
         mark=sample.mark,
-        label=facts.compound_label(sample.compound),
+        label=facts.sample_label(sample),
         level=sample.given_level,
         addition=sample.addition,
         glasses=glasses,

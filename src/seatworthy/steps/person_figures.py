@@ -6,6 +6,7 @@ from seatworthy.steps.alarms import alarm_of
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.figures_views import PersonFigures
 from seatworthy.steps.judging import judge_day
+from seatworthy.steps.known_beer_views import known_beers
 from seatworthy.steps.own_history import own_history
 from seatworthy.steps.ratings import rating_rows
 
@@ -29,4 +30,5 @@ def person_figures(
         history=own_history(desk, judged, person_id),
         ratings=rating_rows(desk, judged, person_id),
         alarm=alarm.sentence if alarm else "",
+        beers=known_beers(desk, judged, person_id),
     )

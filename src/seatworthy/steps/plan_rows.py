@@ -23,6 +23,8 @@ def plan_rows(wish: Wish, plan: Plan, session_id: str) -> Iterator[TableRow]:
         {"session_id": session_id, "session_on": wish.session_on, "label": wish.label},
     )
     yield "plan", _plan_row(wish, session_id)
+    if wish.is_release:
+        yield "release_session", {"session_id": session_id}
     for person in wish.preparers:
         row = {"session_id": session_id, "person_id": person, "is_preparer": True}
         yield "preparer", row
@@ -76,7 +78,7 @@ def _sample_rows(wish: Wish, plan: Plan, sitting_id: str) -> Iterator[TableRow]:
             {
                 "sample_id": sample_id,
                 "sitting_id": sitting_id,
-                "beer": wish.beer,
+                "beer": sample.beer or wish.beer,
                 "compound": sample.compound,
                 "given_level": sample.level,
                 "dose_ug": None,
@@ -88,6 +90,11 @@ def _sample_rows(wish: Wish, plan: Plan, sitting_id: str) -> Iterator[TableRow]:
             yield "addition", {"sample_id": sample_id, **salted("addition", sample.addition)}
         if sample.asks:
             yield "sample_question", {"sample_id": sample_id, "compound": sample.asks}
+        if sample.batch:
+            yield "unknown_sample", {"sample_id": sample_id, "batch_id": sample.batch}
+        if sample.knows:
+            beer, variant = sample.knows
+            yield "beer_question", {"sample_id": sample_id, "beer": beer, "variant": variant}
 
 
 def _serving_rows(sitting_id: str, person_id: str, glass: PlannedGlass) -> Iterator[TableRow]:

@@ -8,7 +8,8 @@ from typing import Any, Final
 from seatworthy.errors import PlanRefused
 from seatworthy.rules.compound_rules import NAMING, CompoundRule, Glasses, ThresholdRule
 from seatworthy.rules.rulebook import Rulebook
-from seatworthy.sessions.plan import CompoundFacts, ShelfFacts
+from seatworthy.sessions.plan import BatchFacts, BeerFacts, CompoundFacts, ShelfFacts
+from seatworthy.steps.batches import batches
 from seatworthy.steps.bench_facts import USUAL_CEILING, limits_on
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
@@ -52,7 +53,20 @@ def shelf_facts(desk: Desk, beer: str, on: date) -> ShelfFacts:
     }
     levels, methods = what_counts(desk.rulebook)
     return ShelfFacts(
-        found["label"], found["family"], found["family_label"], compounds, levels, methods
+        beer_label=found["label"],
+        family=found["family"],
+        family_label=found["family_label"],
+        compounds=compounds,
+        counted_levels=levels,
+        counted_methods=methods,
+        beers={
+            row["beer"]: BeerFacts(row["label"], row["family"], row["family_label"])
+            for row in rows.values()
+        },
+        batches={
+            one.batch_id: BatchFacts(one.label, one.beer, frozenset(one.crew))
+            for one in batches(desk)
+        },
     )
 
 

@@ -27,6 +27,7 @@ from seatworthy.steps.plan_rows import plan_rows
 from seatworthy.steps.plan_shelf import shelf_facts
 from seatworthy.steps.recipe_rows import by_hand_line, dose_line, prepared_rows
 from seatworthy.steps.recipes import container_on_bench, of_plan, worked_out
+from seatworthy.steps.release_wishes import with_batches
 from seatworthy.steps.resting_codes import resting_codes
 from seatworthy.steps.sentences import number_word, sentence_start
 from seatworthy.steps.session_facts import SessionFacts, session_facts
@@ -69,6 +70,7 @@ def preview(desk: Desk, wish: Wish) -> PlanPreview:
     Raises:
         PlanRefused: with everything that stands in its way.
     """
+    wish = with_batches(desk, wish)
     plan = _laid_out(desk, wish)
     doses = _doses(desk, wish, plan)
     counted_g, swallowed_g = with_doses_g(wish, plan, doses)
@@ -129,7 +131,7 @@ def record_plan(desk: Desk, wish: Wish) -> str:
         PlanRefused: with everything that stands in its way.
     """
     with desk.store.recording("plan") as act:
-        tidy = _tidied(wish)
+        tidy = _tidied(with_batches(desk, wish))
         plan = _laid_out(desk, tidy)
         session_id = session_name(tidy.session_on, fold(tidy.label))
         if desk.store.rows("session", session_id=session_id):
@@ -259,6 +261,7 @@ def wish_again(desk: Desk, session_id: str) -> Wish:
             head.spat_share or Decimal(0),
         ),
         repeats=session_id,
+        is_release=head.is_release,
         **_flight_again(facts),
     )
 
@@ -286,9 +289,12 @@ def _samples_again(facts: SessionFacts) -> Iterator[WantedSample]:
             sample.compound,
             sample.given_level,
             sample.addition,
-            max(counts.values(), default=1 if sample.compound else 0),
+            max(counts.values(), default=1 if sample.compound or sample.batch_id else 0),
             facts.methods[sample.sample_id],
             sample.asks,
+            sample.batch_id,
+            (sample.asks_beer, sample.variant) if sample.asks_beer and sample.variant else None,
+            sample.beer if sample.beer != facts.head.beer else None,
         )
 
 

@@ -41,11 +41,18 @@ def preparation(desk: Desk, session_id: str) -> PreparingView | None:
         catch=catch,
         lead=lead,
         letters=letters,
-        by_hand=tuple(
-            f"{s.mark}: {facts.compound_label(s.compound)}, "
-            f"{s.addition or 'nothing is written of what is added'}."
-            for s in asked.samples
-            if s.mark not in own.recipes and s.compound is not None
+        by_hand=(
+            *(
+                f"{s.mark}: {facts.compound_label(s.compound)}, "
+                f"{s.addition or 'nothing is written of what is added'}."
+                for s in asked.samples
+                if s.mark not in own.recipes and s.compound is not None
+            ),
+            *(
+                f"{s.mark}: {s.poured_label}, poured as it is."
+                for s in facts.samples_at(facts.sittings[0].sitting_id)
+                if s.is_poured_as_it_is
+            ),
         ),
         notes=tuple(_notes(own)),
         is_open=facts.is_open,

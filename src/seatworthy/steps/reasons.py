@@ -17,6 +17,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.glass_facts import FEWEST_LEVELS
 from seatworthy.steps.judging import Judged
 from seatworthy.steps.judging_people import RuleAnswer
+from seatworthy.steps.known_beer_views import beer_lines
 from seatworthy.steps.labels import item_label, short_label
 from seatworthy.steps.reason_views import GlassLine, ReasonView
 from seatworthy.steps.record_rows import every_glass
@@ -161,6 +162,9 @@ class _Reasons:
             facts = self._sessions(book.attendance.months)
         elif answer is self.judged.persons[self.person].duplicates and book.duplicates:
             facts = self._pairs(book.duplicates.months)
+        elif book.knows_beer and answer is self.judged.also[self.person, self.family][-1]:
+            whose = self.person, self.family
+            facts = beer_lines(self.desk, self.judged, *whose, book.knows_beer.months)
         return ReasonView(
             answer.title, str(verdict.standing), verdict.sentence, verdict.change,
             answer.asked_for, tuple(facts),

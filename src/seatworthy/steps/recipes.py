@@ -84,6 +84,7 @@ def of_plan(desk: Desk, wish: Wish, plan: Plan) -> Preparation:
         samples=tuple(
             ToPrepare(s.mark, s.compound, s.level, s.addition, tuple(c[s.mark] for c in counts))
             for s in plan.samples
+            if s.compound is not None or s.is_blank
         ),
     )
 
@@ -116,6 +117,7 @@ def of_session(facts: SessionFacts) -> Preparation:
                 s.mark, s.compound, s.given_level, s.addition, tuple(c[s.mark] for c in counts)
             )
             for s in samples
+            if not s.is_poured_as_it_is
         ),
     )
 

@@ -83,9 +83,10 @@ def _refused(facts: SessionFacts, person_id: str) -> frozenset[str]:
         )
         raise PanelError(message)
     person = next(p for p in people_of_panel(facts.desk) if p.person_id == person_id)
-    if facts.head.beer in person.refused_beers:
-        message = f"{name} is not to be served {facts.head.beer_label}. Nothing was recorded."
-        raise PanelError(message)
+    for sample in facts.samples.values():
+        if sample.beer in person.refused_beers:
+            message = f"{name} is not to be served {sample.beer_label}. Nothing was recorded."
+            raise PanelError(message)
     return person.refused_compounds
 
 

@@ -10,9 +10,13 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import item_label, short_label
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.session_parts import (
+    AS_IT_SHOULD_BE,
     NO_COMPOUND_MEANT,
+    NOT_AS_IT_SHOULD_BE,
     NOTHING_ADDED,
+    NOTHING_SAID,
     OWN_WORDS,
+    SOMETHING_SAID,
     Glass,
     Head,
     Sample,
@@ -188,10 +192,32 @@ class SessionFacts:
             return NOTHING_ADDED
         return short_label(self.labels.get(compound, compound))
 
+    def sample_label(self, sample: Sample) -> str:
+        """What is in a sample: a compound, "nothing added", or a beer that is poured as it is."""
+        return sample.poured_label or self.compound_label(sample.compound)
+
     def asked_label(self, sample_id: str) -> str:
         """Label inside a sentence of the compound a sample's glasses ask about; "" for none."""
         asks = self.samples[sample_id].asks
         return in_sentence(self.compound_label(asks)) if asks else ""
+
+    def asked_beer(self, sample_id: str) -> str:
+        """Label of the beer a sample's glasses ask about; "" for none."""
+        return self.samples[sample_id].asks_beer_label
+
+    def kind_words(self, kind: str) -> str:
+        """How "nothing" and "something" are said in this session; any other kind as it is."""
+        if self.head.is_release:
+            fixed = {"nothing": AS_IT_SHOULD_BE, "something": NOT_AS_IT_SHOULD_BE}
+        else:
+            fixed = {"nothing": NOTHING_SAID, "something": SOMETHING_SAID}
+        return fixed.get(kind, kind)
+
+    def said(self, glass: Glass) -> str:
+        """An answer in words as its ballot had them; "" without one."""
+        if glass.kind in ("nothing", "something"):
+            return self.kind_words(glass.kind)
+        return glass.said
 
     def read_as(self, glass: Glass) -> str:
         """How an answer is read: a compound's label, or one of the words above; "" without one."""
@@ -201,7 +227,7 @@ class SessionFacts:
             return item_label(glass.right_for, self.labels)
         if glass.kind == "words":
             return NO_COMPOUND_MEANT if glass.is_known else OWN_WORDS
-        return glass.said
+        return self.said(glass)
 
     def prepares_own(self, person_id: str) -> bool:
         """Whether this person's answers don't count because they prepared the glasses."""

@@ -4,14 +4,17 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from seatworthy.sessions.wish import INTENSITY
+from seatworthy.sessions.wish import AGED, INTENSITY, OTHER_BATCH, OWN, SISTER
 from seatworthy.sessions.wording import plain
 
 NOTHING_SAID = "nothing"
 SOMETHING_SAID = "something, no name"
 OWN_WORDS = "own words"
+AS_IT_SHOULD_BE = "as it should be"
+NOT_AS_IT_SHOULD_BE = "not as it should be, no name"
 NO_COMPOUND_MEANT = "no compound"
 NOTHING_ADDED = "nothing added"
+_VARIANTS = {OWN: "", AGED: ", aged", OTHER_BATCH: ", another batch", SISTER: ", a sister brand"}
 
 
 @dataclass(frozen=True)
@@ -129,6 +132,12 @@ class Sample:
         has_expired_lot: Whether its stock had expired by then.
         differs: Whether its vessels held levels more than a tenth apart.
         asks: Compound that its glasses ask about, None where they ask about none.
+        beer: Key of the beer in it, beer_label its label.
+        batch_id: The batch that it is, of which nobody knows what is in it; None for a preparation.
+        batch: Label of that batch; "" for none.
+        asks_beer: Key of the beer that its glasses ask about; None where they ask about none.
+        asks_beer_label: Its label.
+        variant: What is poured where a beer is asked about, one of `wish.VARIANTS`.
     """
 
     sample_id: str
@@ -147,6 +156,25 @@ class Sample:
     addition: str
     is_aside: bool
     asks: str | None = None
+    beer: str = ""
+    beer_label: str = ""
+    batch_id: str | None = None
+    batch: str = ""
+    asks_beer: str | None = None
+    asks_beer_label: str = ""
+    variant: str | None = None
+
+    @property
+    def is_poured_as_it_is(self) -> bool:
+        """Whether it is a batch or a beer asked about, and no preparation."""
+        return self.batch_id is not None or self.asks_beer is not None
+
+    @property
+    def poured_label(self) -> str:
+        """What is poured as it is: "Tank 12, House Pils"; "House Pils, aged"; "" for a preparation."""
+        if self.batch_id is not None:
+            return f"{self.batch}, {self.beer_label}"
+        return f"{self.beer_label}{_VARIANTS[self.variant or OWN]}" if self.asks_beer else ""
 
     @property
     def level(self) -> Decimal | None:
@@ -212,5 +240,6 @@ class Head:
     repeats: str | None
     how: str | None
     ended_at: datetime | None
+    is_release: bool
     is_recoded: bool
     recoded_by: str | None

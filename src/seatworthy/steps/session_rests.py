@@ -30,7 +30,7 @@ def session_rests(facts: SessionFacts) -> tuple[str, ...]:
 def _late_marks(facts: SessionFacts) -> set[str]:
     """Letters whose single glasses come late."""
     rows = facts.desk.store.rows("session_flight", session_id=facts.head.session_id)
-    if not rows or not rows[0]["strong_late"]:
+    if facts.head.is_release or not rows or not rows[0]["strong_late"]:
         return set()
     care = {row["compound"]: row for row in facts.desk.store.rows("compound_care")}
     return {

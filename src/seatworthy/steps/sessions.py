@@ -5,6 +5,7 @@ from typing import Any
 
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.live_table import answers_in
+from seatworthy.steps.release_answers import talk_waits
 from seatworthy.steps.sentences import day_in_sentence, joined, number_word, sentence_start
 from seatworthy.steps.session_care import care_lines
 from seatworthy.steps.session_facts import SessionFacts, session_facts, session_state
@@ -193,7 +194,7 @@ def _glass(facts: SessionFacts, glass: Glass) -> GlassLine:
         position=glass.position or 0,
         code=glass.label,
         mark=_letters(facts, glass),
-        said=glass.said,
+        said=facts.said(glass),
         event=event or ("swapped" if glass.is_swapped else ""),
         is_aside=glass.is_aside,
     )
@@ -213,7 +214,7 @@ def _sample(facts: SessionFacts, sample: Sample) -> SampleLine:
         sample_id=sample.sample_id,
         mark=sample.mark,
         compound=sample.compound,
-        label=facts.compound_label(sample.compound),
+        label=facts.sample_label(sample),
         planned_level=sample.given_level,
         actual_level=sample.actual_level,
         age_minutes=sample.age_minutes,
@@ -250,6 +251,8 @@ def _sentences(facts: SessionFacts, waiting: int) -> tuple[str, str, str]:
     answer = answers_in(answered, answered + waiting)
     if waiting:
         return answer, f"{waiting} {'waits' if waiting == 1 else 'wait'}.", lead
+    if talk_waits(facts):
+        return answer, "open the talk.", lead
     if hindrances(facts):
         return answer, "say that the last sitting is over.", lead
     return f"{answer} and every sitting is over", "close and reveal.", lead

@@ -59,6 +59,7 @@ class SheetView:
         sheets: All sheets of the session, in the order of sittings and names.
         words: Every wording that names a compound, with the compound's label, for completion.
         answer: The sentence on top.
+        is_release: Whether every glass asks if the beer is as it should be.
     """
 
     session_id: str
@@ -74,6 +75,7 @@ class SheetView:
     words: tuple[tuple[str, str], ...]
     answer: str
     catch: str
+    is_release: bool = False
 
 
 @dataclass(frozen=True)

@@ -77,6 +77,7 @@ def _view(
         words=words,
         answer=answer,
         catch=catch,
+        is_release=facts.head.is_release,
     )
 
 
@@ -99,13 +100,14 @@ def _row(facts: SessionFacts, glass: Glass, *, is_by_phone: bool) -> SheetRow:
         position=glass.position or 0,
         code=next(iter(glass.codes), ""),
         state=_row_state(facts, glass),
-        said=glass.said,
+        said=facts.said(glass),
         read_as=facts.read_as(glass),
         is_aside=glass.is_aside,
         name=glass.label,
         codes=glass.codes if glass.parts else (),
         method=glass.method,
-        asks=facts.asked_label(glass.planned_sample_id),
+        asks=facts.asked_label(glass.planned_sample_id)
+        or facts.asked_beer(glass.planned_sample_id),
         is_by_phone=is_by_phone,
     )
 
@@ -131,5 +133,7 @@ def _sentence(facts: SessionFacts, person_id: str, left: int) -> tuple[str, str]
         return "Type the code that was picked in each set", f"{left} {sets} still {wait}."
     glasses = "glass" if left == 1 else "glasses"
     is_named = any(glass.method == NAMING for glass in facts.glasses)
+    if facts.head.is_release:
+        return "Type what was said of each glass", f"{left} {glasses} still {wait}."
     what = "Type what each glass was called" if is_named else "Type what was ticked for each glass"
     return what, f"{left} {glasses} still {wait}."

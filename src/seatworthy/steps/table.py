@@ -154,6 +154,12 @@ def state_level(
     """
     with desk.store.recording(_KIND) as act:
         sample = session_with(desk, "sample", sample_id).samples[sample_id]
+        if sample.is_poured_as_it_is and actual_level is not None:
+            message = (
+                f"{sample.mark} is a beer poured as it is: nobody added anything, so it has no level. "
+                "Nothing was recorded."
+            )
+            raise PanelError(message)
         level = sample.actual_level if actual_level is None else actual_level
         age = sample.age_minutes if age_minutes is None else age_minutes
         _check_level(sample.compound, level, age)

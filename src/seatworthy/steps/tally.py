@@ -12,7 +12,7 @@ from seatworthy.steps.suspicion import Suspicion, suspicion_words, suspicions
 
 
 def sample_results(facts: SessionFacts, judged: Judged) -> Iterator[SampleResult]:
-    """Every sample, sitting by sitting, by letter.
+    """Every preparation, sitting by sitting, by letter; beers poured as they are left out.
 
     Args:
         facts: The closed session.
@@ -21,6 +21,8 @@ def sample_results(facts: SessionFacts, judged: Judged) -> Iterator[SampleResult
     found = suspicions(judged.evidence, _kin(facts), judged.rulebook)
     for sitting in facts.sittings:
         for sample in facts.samples_at(sitting.sitting_id):
+            if sample.is_poured_as_it_is:
+                continue  # there is no right answer to it, or it is told apart
             yield _result(facts, sample, sitting.label, found.get(sample.sample_id))
 
 
@@ -103,7 +105,7 @@ def _kin(facts: SessionFacts) -> Iterator[list[str]]:
     """
     by_mark: dict[str, list[str]] = defaultdict(list)
     for sample in facts.samples.values():
-        if sample.is_aside:
+        if sample.is_aside or sample.is_poured_as_it_is:
             continue
         if sample.compound is None:
             yield [sample.sample_id]
