@@ -234,3 +234,15 @@ HOW_TO_READ_COVER = (
     "People who meet the compound today and came to such a sitting in the last three months; somebody "
     "who came to both is counted in both. Amber: fewer than the rulebook asks for on a panel."
 )
+
+
+def weighed_hundredths(chance: float) -> str:
+    """A weighed chance in whole hundredths: ``<1``, ``71`` or ``>99``, since nothing here is certain."""
+    if chance < 0.01:
+        return "<1"
+    return ">99" if chance > 0.99 else f"{100 * chance:.0f}"
+
+
+def weighed_percent(chance: float) -> str:
+    """The same with its sign: ``71%``."""
+    return f"{weighed_hundredths(chance)}%"

@@ -36,3 +36,10 @@ def test_one_taster_alone_is_weighed_against_what_was_known():
     start, (rung,) = ladder(NOSES.of([0]), np.array([0]), PRIOR, [1])
     odds = np.log(rung.chance / (1 - rung.chance)) - np.log(start / (1 - start))
     assert rung.moved == pytest.approx(odds)
+
+
+def test_those_set_apart_move_it_nowhere_and_it_ends_where_everybody_is_weighed():
+    _, rungs = ladder(NOSES, SAID, PRIOR, [1], set_apart=frozenset({1}))
+    last = [rung for rung in rungs if rung.taster != 1][-1]
+    assert {rung.chance for rung in rungs if rung.taster == 1} == {last.chance}
+    assert last.chance == pytest.approx(float(weigh(NOSES, SAID, PRIOR).chances[1]))

@@ -8,7 +8,7 @@ from seatworthy.errors import PanelError
 from seatworthy.steps.release_answers import tasted_of
 from seatworthy.steps.talk import open_talk
 from seatworthy.steps.weigh import weigh_call
-from seatworthy.steps.weigh_sittings import choices_of, question_of_sample
+from seatworthy.steps.weigh_sittings import beers_to_weigh, choices_of, question_of_sample
 
 SAID = {"Ada": "dms", "Bo": "dms", "Carmen": "nothing", "Dilek": "nothing", "Emil": "nothing"}
 
@@ -53,3 +53,12 @@ def test_the_form_offers_everybody_and_every_compound(desk, people):
     assert [one.key for one in choices.families] == ["pale_lager"]
     labels = [one.label.casefold() for one in choices.compounds]
     assert labels == sorted(labels)
+
+
+def test_beers_wait_to_be_weighed_from_the_talk_on(desk, tasted):
+    assert beers_to_weigh(desk) == ()
+    open_talk(desk, release.early(desk, tasted))
+    waiting = beers_to_weigh(desk)
+    assert sample_id(desk, tasted) in {one.sample_id for one in waiting}
+    check = sample_id(desk, tasted, "dms")
+    assert check not in {one.sample_id for one in waiting}

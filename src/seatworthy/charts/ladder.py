@@ -7,6 +7,7 @@ import altair as alt
 
 from seatworthy.charts.palette import COLOURS, Shade
 from seatworthy.charts.threshold import HALF_DISC
+from seatworthy.phrases import weighed_percent
 from seatworthy.steps.weigh_views import RungLine
 
 ROW: Final = 66  # px a taster
@@ -86,15 +87,13 @@ def _side(rungs: Sequence[RungLine], number: int) -> str:
 
 
 def _row(number: int, rung: RungLine, side: str) -> dict[str, Any]:
-    chance = rung.chance
-    shown = "<1%" if 0 < chance < 0.01 else f"{100 * chance:.0f}%"
     return {
         "row": number,
-        "chance": chance,
+        "chance": rung.chance,
         "head": rung.head,
         "notes": "\n".join(rung.notes[:2]),
         "mark": rung.mark,
-        "shown": shown,
+        "shown": weighed_percent(rung.chance),
         "side": side,
     }
 

@@ -12,6 +12,7 @@ from seatworthy.commands.lan import lan_words, listening
 from seatworthy.commands.launcher import free_port, open_pages
 from seatworthy.network.settings import COMMAND_VARIABLE
 from seatworthy.steps.demo import plan_today, set_up_demo
+from seatworthy.steps.demo_release import hold_releases
 from seatworthy.steps.desk import Desk, held_desk, let_go, store_path
 from seatworthy.steps.safekeeping import folder_warning
 
@@ -48,10 +49,12 @@ def _demo(said: Said) -> int:
     if brought is not None:
         print(
             f"An invented brewery was set up in {DEMO_STORE}: {len(brought.new_people)} panellists, "
-            f"{brought.sessions} sessions, {brought.added} answers, and one more session for today."
+            f"{brought.sessions} sessions, {brought.added} answers; this morning's release sitting "
+            "waits to be weighed, and one more session is planned for today."
         )
     desk = held_desk(DEMO_STORE)
     if brought is not None:
+        hold_releases(desk)
         plan_today(desk)
     return _serve(said, desk, ["demo"])
 

@@ -39,7 +39,8 @@ def ladder(
     """The chance before anybody tasted, and after each word.
 
     Who called something comes first, then who said nothing, the words that move it most before the
-    others; those who can't be counted on for it stand last.
+    others. Those who can't be counted on for it stand last and move it nowhere: the little that their
+    words say of an unlisted cause is in it from the first word on.
 
     Args:
         noses: The T tasters.
@@ -55,9 +56,10 @@ def ladder(
         range(len(words)),
         key=lambda t: (t in set_apart, words[t] == NOTHING, -abs(alone[t]), t),
     )
-    rungs = []
+    rungs, apart = [], sorted(set_apart)
     for number, taster in enumerate(order, start=1):
-        after = _chance(likely.of(order[:number]), prior, places, power)
+        heard = [*apart, *(t for t in order[:number] if t not in set_apart)]
+        after = _chance(likely.of(heard), prior, places, power)
         rungs.append(Rung(taster, after, float(alone[taster])))
     return float(prior.all[places].sum()), tuple(rungs)
 

@@ -9,8 +9,8 @@ import streamlit as st
 from seatworthy import paper as papers_made
 from seatworthy.errors import PanelError
 from seatworthy.pages import source
-from seatworthy.pages.addresses import SHELF, SURE, asked_word
-from seatworthy.pages.figures import whole_day
+from seatworthy.pages.addresses import SHELF, SURE, asked_word, sure_address
+from seatworthy.pages.figures import short_day, whole_day
 from seatworthy.pages.frame import opening, paper, refusal
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.paper_sizes import chosen_size
@@ -63,13 +63,30 @@ def _show_typed(choices: Choices) -> None:
     with st.expander("What was said", expanded=True):
         question = ask_for_words(choices)
     if question is None:
-        top.html(opening(["How sure are we?"], _ASK, "", _ASK_LEAD))
+        top.html(opening(["How sure are we?"], _ASK, "", _ASK_LEAD) + _waiting())
         return
     with top:
         view = _weighed(lambda: weigh.weigh_call(source.the_desk(), question, in_words=_in_words()))
         if view is not None:
             _show(view, partial(_keep, question))
     offer_shares(question.family)
+
+
+def _waiting() -> str:
+    """Beers of sittings that wait to be weighed; nothing needs to be typed for them."""
+    desk = source.the_desk()
+    lines = [
+        tag(
+            "li", link + escaped(f" {one.session_label}, {short_day(one.session_on, desk.today())}")
+        )
+        for one in weigh_sittings.beers_to_weigh(desk)
+        for link in [tag("a", escaped(one.label), href=sure_address(one.sample_id), target="_self")]
+    ]
+    if not lines:
+        return ""
+    return paper(
+        tag("h2", "From a sitting, not weighed yet"), tag("ul", "".join(lines), class_="told")
+    )
 
 
 def _show_sitting(sample_id: str) -> None:

@@ -14,12 +14,14 @@ from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.shelf_parts import author, choose_author, listing, written
 from seatworthy.pages.telling import act, show_told
 from seatworthy.pages.told_apart import labels_told_apart
+from seatworthy.phrases import weighed_percent
 from seatworthy.steps import weighings_kept
 from seatworthy.steps.history_release_words import NOTHING, UNLISTED
 from seatworthy.steps.weigh_views import BandLine, Choices, KeptLine, KeptView
 from seatworthy.steps.weighings_kept import HOW_KNOWN
 
 OUTCOME: Final = "sure_outcome"
+_LATEST: Final = 8  # the others are opened with a click
 _FOUND: Final = {NOTHING: "Nothing wrong", UNLISTED: "Something that is not on the list"}
 _NOTE: Final = (
     "Each call counts with the likeliest compound that was named, or with any fault where none was. The "
@@ -34,9 +36,13 @@ def show_kept(view: KeptView, today: date) -> None:
     if any(band.calls for band in view.bands):
         st.html(paper(_bands(view.bands), tag("p", escaped(_NOTE), class_="note")))
     if view.lines:
-        st.html(
-            paper(tag("h2", "Weighed calls on record"), _lines(view.lines, today), class_="proof")
-        )
+        latest, earlier = view.lines[:_LATEST], view.lines[_LATEST:]
+        more = ""
+        if earlier:
+            words = tag("summary", f"{len(earlier)} earlier ones")
+            more = tag("details", words + _lines(earlier, today))
+        head = tag("h2", "Weighed calls on record")
+        st.html(paper(head, _lines(latest, today), more, class_="proof"))
 
 
 def offer_outcome(weighing_id: str, choices: Choices) -> None:
@@ -106,6 +112,6 @@ def _line(line: KeptLine, today: date) -> tuple[str, ...]:
         name + tag("i", escaped(line.family_label)),
         short_day(line.weighed_on, today),
         escaped(line.what),
-        percent(line.chance),
+        escaped(weighed_percent(line.chance)),
         outcome,
     )

@@ -8,10 +8,10 @@ from seatworthy.charts.dressing import dressed
 from seatworthy.charts.ladder import ladder_chart
 from seatworthy.charts.palette import Shade
 from seatworthy.pages.addresses import release_address
-from seatworthy.pages.figures import chance_in_hundred, percent, spread
 from seatworthy.pages.frame import opening, paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.record_charts import reader_shade
+from seatworthy.phrases import weighed_hundredths, weighed_percent
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.weigh_views import (
     OutcomeLine,
@@ -49,7 +49,7 @@ def show_weighed(view: WeighedView) -> None:
         about = "a fault" if view.about == "" else in_sentence(view.about)
         head = tag("h2", "Who moved it, and how far")
         st.html(paper(head, _note(f"{_LADDER_NOTE} The chance is that of {about}.")))
-        said = ", then ".join(f"{rung.head} {percent(rung.chance)}" for rung in view.rungs)
+        said = ", then ".join(f"{rung.head} {weighed_percent(rung.chance)}" for rung in view.rungs)
         spec = _ladder_spec(view.rungs, reader_shade())
         st.vega_lite_chart(spec=spec, theme=None, width="stretch", alt=f"Ladder: {said}")
 
@@ -82,10 +82,12 @@ def _chances(view: WeighedView) -> str:
 
 
 def _chance(one: Possibility) -> str:
-    number = tag("span", chance_in_hundred(one.chance) + tag("small", "%"), class_="big")
+    number = tag("span", escaped(weighed_hundredths(one.chance)) + tag("small", "%"), class_="big")
     share = f"--share:{100 * one.chance:.1f}%"
     squares = tag("span", class_="squares", style=share, aria_hidden="true")
-    words = escaped(one.label) + tag("small", spread(one.limits))
+    words = escaped(one.label) + tag(
+        "small", escaped(" to ".join(map(weighed_hundredths, one.limits)))
+    )
     what = tag("div", words + squares, class_="what")
     return tag("li", number + what, class_="is-leading" if one.is_leading else None)
 
@@ -112,9 +114,11 @@ def _outcome(line: OutcomeLine) -> str:
     likely = (
         ""
         if line.chance is None
-        else tag("span", f"happens {percent(line.chance)} of the time", class_="likely")
+        else tag(
+            "span", escaped(f"happens {weighed_percent(line.chance)} of the time"), class_="likely"
+        )
     )
-    after = "" if line.after is None else tag("b", percent(line.after))
+    after = "" if line.after is None else tag("b", escaped(weighed_percent(line.after)))
     action = tag("small", escaped(line.action))
     return tag(
         "tr", tag("th", escaped(line.head) + likely, scope="row") + tag("td", after + action)

@@ -6,7 +6,7 @@ from seatworthy.paper.ledger import Column, Ledger
 from seatworthy.paper.lettering import BODY, HEAD, NOTE, PLAIN, STRONG
 from seatworthy.paper.sheet import BLACK, HAIRLINE, MARGIN, WRITING, Sheet
 from seatworthy.paper.wording import of_brewery, whole_day
-from seatworthy.phrases import SUPPORTS
+from seatworthy.phrases import SUPPORTS, weighed_percent
 from seatworthy.steps.weigh_papers import WeighingPaper
 from seatworthy.steps.weigh_views import OutcomeLine, Possibility, RungLine, WeighedView
 
@@ -61,8 +61,8 @@ def _draw_chances(sheet: Sheet, view: WeighedView) -> None:
 def _draw_chance(sheet: Sheet, one: Possibility) -> None:
     sheet.room(8)
     y = sheet.y
-    sheet.put(_percent(one.chance), (MARGIN, y, 14, 7), HEAD, "R")
-    low, high = (_percent(limit).rstrip("%") for limit in one.limits)
+    sheet.put(weighed_percent(one.chance), (MARGIN, y, 14, 7), HEAD, "R")
+    low, high = (weighed_percent(limit).rstrip("%") for limit in one.limits)
     left = MARGIN + 18
     for number in range(_SQUARES):
         _draw_square(sheet, left + number * _APART, y + 2.2, one.chance * _SQUARES - number)
@@ -107,9 +107,9 @@ def _draw_outcome(ledger: Ledger, line: OutcomeLine) -> None:
     ledger.open_row(7)
     ledger.put("head", line.head)
     if line.chance is not None:
-        ledger.put("chance", _percent(line.chance), PLAIN)
+        ledger.put("chance", weighed_percent(line.chance), PLAIN)
     if line.after is not None:
-        ledger.put("after", _percent(line.after), STRONG)
+        ledger.put("after", weighed_percent(line.after), STRONG)
     ledger.put("action", line.action, PLAIN)
 
 
@@ -162,7 +162,7 @@ def _draw_rung(sheet: Sheet, rung: RungLine, before: _Placed | None) -> _Placed:
         sheet.set_dash_pattern()
         _draw_mark(sheet, before.mark, before.x, before.y)  # over the line that leaves it
     _draw_mark(sheet, rung.mark, x, middle)
-    sheet.put(_percent(rung.chance), (right + 1.5, y, 12.5, _RUNG), STRONG, "R")
+    sheet.put(weighed_percent(rung.chance), (right + 1.5, y, 12.5, _RUNG), STRONG, "R")
     sheet.set_xy(MARGIN, y + _RUNG)
     return _Placed(x, middle, rung.mark)
 
@@ -202,7 +202,3 @@ def _draw_signing(sheet: Sheet) -> None:
     sheet.write_in(_SIGNED, MARGIN, middle - 6)
     sheet.write_in("What was decided", middle, sheet.right)
     sheet.ln(8)
-
-
-def _percent(chance: float) -> str:
-    return "<1%" if 0 < chance < 0.01 else f"{100 * chance:.0f}%"

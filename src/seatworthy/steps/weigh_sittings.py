@@ -1,5 +1,8 @@
 """From a release sitting, or the page's form, to a question that can be weighed."""
 
+from datetime import timedelta
+from typing import Final
+
 from seatworthy.errors import PanelError
 from seatworthy.steps.batches import batch_named
 from seatworthy.steps.desk import Desk
@@ -8,7 +11,9 @@ from seatworthy.steps.panel import people_of_panel
 from seatworthy.steps.release_answers import open_talks, tasted_of
 from seatworthy.steps.session_facts import session_with
 from seatworthy.steps.views import Choice
-from seatworthy.steps.weigh_views import Choices, Question
+from seatworthy.steps.weigh_views import Choices, Question, ToWeigh
+
+_LATELY: Final = timedelta(weeks=2)
 
 
 def question_of_sample(desk: Desk, sample_id: str) -> Question:
@@ -37,6 +42,20 @@ def question_of_sample(desk: Desk, sample_id: str) -> Question:
     batch = batch_named(desk, sample.batch_id)
     words = tasted_of(desk, sample_id)
     return Question(batch.family, batch.label, words, True, batch.batch_id, sample_id)
+
+
+def beers_to_weigh(desk: Desk) -> tuple[ToWeigh, ...]:
+    """Beers of the last fortnight's sittings whose talk is open or over, and that nobody has weighed."""
+    rows = desk.store.rows("beers_to_weigh", after_on=desk.today() - _LATELY)
+    return tuple(
+        ToWeigh(
+            row["sample_id"],
+            f"{row['label']}, {row['beer_label']}",
+            row["session_label"],
+            row["session_on"],
+        )
+        for row in rows
+    )
 
 
 def choices_of(desk: Desk) -> Choices:

@@ -240,6 +240,23 @@ class ShareLine:
 
 
 @dataclass(frozen=True)
+class ToWeigh:
+    """A beer of a release sitting that nobody has weighed yet.
+
+    Attributes:
+        sample_id: Of its jug.
+        label: "Tank 12, House Pils".
+        session_label: The sitting's session.
+        session_on: Its day.
+    """
+
+    sample_id: str
+    label: str
+    session_label: str
+    session_on: date
+
+
+@dataclass(frozen=True)
 class Choices:
     """What a page offers to choose from.
 
