@@ -1,5 +1,6 @@
 -- month_attendance: sessions held and sessions attended by each panellist, month by month.
--- Purpose: a session counts as held for somebody from their first one on.
+-- Purpose: a session counts as held for somebody from their first one on; a release sitting, to which a
+--          few are asked, is nobody's absence and left out.
 -- Params:  $after_on, $until_on
 -- Grain:   one row per panellist x month in which a session was held since their first.
 -- Used by: steps.months_people
@@ -16,6 +17,7 @@ held as (
     from attendance
     where session_on > $after_on
       and session_on <= $until_on
+      and not is_release
 )
 
 select

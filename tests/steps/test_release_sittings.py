@@ -300,3 +300,14 @@ def test_sheets_and_session_say_it_in_the_words_of_the_ballot(desk, people):
     assert said == {"as it should be", "not as it should be, no name"}
     own = ballot(desk, secrets_of(desk, session_id)["Bo Larsen"])
     assert own.is_release
+
+
+def test_nobody_missed_a_release_sitting_in_any_month(desk, people):
+    closed(desk, people)
+    window = {"after_on": desk.today() - timedelta(days=400), "until_on": desk.today()}
+    assert desk.store.rows("month_attendance", **window) == []
+    given = thursday.planned(desk, people)
+    thursday.answer_all(desk, given)
+    thursday.close(desk, given)
+    counts = [(r["held"], r["attended"]) for r in desk.store.rows("month_attendance", **window)]
+    assert counts == [(1, 1)] * len(people)
