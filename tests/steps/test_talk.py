@@ -8,6 +8,7 @@ import thursday
 from handed_out import say, secrets_of, stored
 
 from seatworthy.errors import PanelError
+from seatworthy.steps.accepted_words import waiting_words
 from seatworthy.steps.answers import correct_answer
 from seatworthy.steps.ballot_feedback import own_feedback
 from seatworthy.steps.ballot_views import HANDED_IN, OPEN, TALK, FormAnswer
@@ -289,3 +290,14 @@ def test_both_answers_stand_on_ones_own_page_and_in_the_history(desk, tasted):
     assert (glass.said.words, glass.after.kind, glass.outcome) == ("dms", "nothing", "judged")
     assert "The talk was opened: Early" in str(history_lines(desk))
     assert "after the talk" in str(history_lines(desk))
+
+
+def test_own_words_wait_for_a_meaning_only_once_the_talk_is_open(desk, people):
+    session_id = release.planned(desk, people)
+    for name in ("Ada", "Bo"):
+        release.tell(desk, session_id, name, "Tank 12", "wet cellar", own=True)
+    assert waiting_words(desk, session_id) == ()
+    open_talk(desk, release.early(desk, session_id), without_missing=True)
+    assert [(own.words, own.answers) for own in waiting_words(desk, session_id)] == [
+        ("wet cellar", 2)
+    ]
