@@ -17,6 +17,8 @@ from seatworthy.steps.desk import open_desk
 from seatworthy.steps.history_lines import history_lines
 from seatworthy.steps.judging import judge_day
 from seatworthy.steps.noses import noses_of
+from seatworthy.steps.people import merge_people, split_people
+from seatworthy.steps.safekeeping import verify
 from seatworthy.steps.tasted import Tasted
 from seatworthy.steps.weigh import weigh_call
 from seatworthy.steps.weigh_priors import known_before, one_in, read_share, shares_of, state_share
@@ -411,3 +413,34 @@ def test_what_a_family_is_expected_to_have_is_no_fault(desk, ask):
         dict(weigh_call(desk, ask(Aoife="vinylguaiacol", Márta="nothing")).chances)["vinylguaiacol"]
         > 0
     )
+
+
+def test_two_spellings_merged_since_stay_two_tasters_of_a_kept_call(desk, ask):
+    weighing_id = keep_weighing(desk, ask(Aoife="dms", Márta="nothing", Renée="nothing"))
+    before = kept_weighing(desk, weighing_id)
+    merge_people(desk, "Márta", "Renée")
+    after = kept_weighing(desk, weighing_id)
+    assert after.chances_then == before.chances_then
+    assert after.differs == ""
+    assert sorted(word.name for word in after.view.question.words) == ["Aoife", "Renée", "Renée"]
+    split_people(desk, "Márta")
+    assert kept_weighing(desk, weighing_id).view.question == before.view.question
+    assert verify(desk)
+
+
+def test_the_same_weighing_kept_twice_is_one_fact(desk, ask):
+    question = ask(Aoife="dms", Márta="nothing")
+    weighing_id = keep_weighing(desk, question)
+    assert keep_weighing(desk, question) == weighing_id
+    assert keep_weighing(desk, replace(question, label="Tank 13")) != weighing_id
+    assert len(kept_weighings(desk).lines) == 2
+
+
+def test_a_batch_weighed_twice_is_one_beer_of_its_family(desk, ask):
+    batch_id = state_batch(desk, "Tank 12", desk.store.rows("beers_with_family")[0]["beer"])
+    of_batch = replace(ask(Aoife="dms", Márta="nothing"), batch_id=batch_id)
+    again = replace(of_batch, words=ask(Aoife="dms", Márta="dms").words)
+    for question, found in ((of_batch, "nothing"), (again, "dms"), (ask(Aoife="dms"), "dms")):
+        state_outcome(desk, keep_weighing(desk, question), found, "laboratory")
+    rows = desk.store.rows("family_outcomes", family=PALE)
+    assert rows == [{"what": "dms", "beers": 2}]

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
+from datetime import datetime
 from typing import Any
 
 from seatworthy.steps.desk import Desk
@@ -15,10 +16,10 @@ def weighing_rows(desk: Desk) -> list[dict[str, Any]]:
     return desk.store.rows("weighings")
 
 
-def weighing_words(desk: Desk) -> dict[str, list[dict[str, Any]]]:
-    """What was said, by weighed call."""
+def weighing_words(desk: Desk, known_at: datetime | None = None) -> dict[str, list[dict[str, Any]]]:
+    """What was said, by weighed call, of people as they were known then (UTC); None for now."""
     words: dict[str, list[dict[str, Any]]] = defaultdict(list)
-    for row in desk.store.rows("weighed_words"):
+    for row in desk.store.rows("weighed_words", known_at):
         words[row["weighing_id"]].append(row)
     return words
 

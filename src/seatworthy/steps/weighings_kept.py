@@ -14,6 +14,7 @@ from seatworthy.intake.words import Unreadable, read_label, read_text
 from seatworthy.stats.ability.settings import MODEL_VERSION
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.history_release_words import NOTHING, UNLISTED
+from seatworthy.steps.people import known_spellings
 from seatworthy.steps.sentences import joined
 from seatworthy.steps.signing import salted, sign
 from seatworthy.steps.tasted import NAMED, Tasted
@@ -45,7 +46,7 @@ _PLACES: Final = Decimal("0.00000001")
 
 
 def keep_weighing(desk: Desk, question: Question, by: str | None = None) -> str:
-    """Keep a weighed call with its words and chances.
+    """Keep a weighed call with its words and chances; the same on the same day is one fact.
 
     Args:
         desk: The open store.
@@ -66,7 +67,12 @@ def keep_weighing(desk: Desk, question: Question, by: str | None = None) -> str:
     weighing_id = token_hex(8)
     chances = [(what, Decimal(chance).quantize(_PLACES)) for what, chance in view.chances]
     text = _canonical(question, chances)
+    digest = sha256(text.encode()).hexdigest()
     with desk.store.recording("weighing", counts=False) as act:
+        same = (label, desk.today(), digest)
+        for row in weighing_rows(desk):
+            if (row["label"], row["weighed_on"], row["weighed_digest"]) == same:
+                return row["weighing_id"]
         act.add(
             "weighed_call",
             {
@@ -79,7 +85,7 @@ def keep_weighing(desk: Desk, question: Question, by: str | None = None) -> str:
                 "is_blind": question.is_blind,
                 "model_version": VERSION,
                 "weighed_text": text,
-                "weighed_digest": sha256(text.encode()).hexdigest(),
+                "weighed_digest": digest,
             },
         )
         act.add_all(("weighed_word", _word_row(weighing_id, word)) for word in question.words)
@@ -142,9 +148,16 @@ def kept_weighing(desk: Desk, weighing_id: str, *, in_words: bool = False) -> Ke
     if row is None:
         return None
     names = {p["person_id"]: p["spelling"] for p in desk.store.rows("people")}
+    stands_for = known_spellings(desk).stands_for
+    # People as they were known then: two spellings that are one person since were two tasters.
     words = tuple(
-        Tasted(w["person_id"], names.get(w["person_id"], "Somebody"), w["kind"], w["compound"])
-        for w in weighing_words(desk)[weighing_id]
+        Tasted(
+            w["person_id"],
+            names.get(stands_for.get(w["person_id"], ""), "Somebody"),
+            w["kind"],
+            w["compound"],
+        )
+        for w in weighing_words(desk, row["recorded_at"])[weighing_id]
     )
     question = Question(
         row["family"], row["label"], words, row["is_blind"], row["batch_id"], row["sample_id"]
@@ -182,7 +195,9 @@ def _as_it_was(
 ) -> WeighedView:
     """Weighed from today's answers where they say the same, since that is soon done; else from then's."""
     moment: datetime = row["recorded_at"]
-    if row["weighed_on"] == desk.today():
+    stands_for = known_spellings(desk).stands_for
+    is_as_known_now = all(stands_for.get(w.person_id) == w.person_id for w in question.words)
+    if is_as_known_now and row["weighed_on"] == desk.today():
         view = weigh_call(desk, question, in_words=in_words, shares_known_at=moment)
         if not _differs(view, then, row["model_version"]):
             return view
