@@ -138,3 +138,20 @@ def test_a_triangle_of_the_untested_is_guessing():
     noses = noses_of(np.zeros((2, 1)), tested=np.zeros((2, 1), bool))
     states = states_after(np.array([0.5, 0.4, 0.1]), likelihoods(noses, np.full(2, NOTHING)), 0)
     assert triangle_right(noses, states) == pytest.approx(1 / 3)
+
+
+@pytest.mark.parametrize("is_any_fault", [True, False])
+@pytest.mark.parametrize("said", [NOTHING, 0])
+def test_what_a_step_may_show_averages_to_the_chance_before_it(is_any_fault, said):
+    """Also where forty compounds are hardly possible each, and together are most of what may be wrong."""
+    noses = noses_of(np.full((3, 40), 0.5), calls=0.05)
+    words = np.array([said, NOTHING, NOTHING])
+    likely = likelihoods(noses, words)
+    chances = chances_after(likely, Prior(np.full(40, 0.002), 0.01))
+    states = states_after(chances, likely, 0, is_any_fault=is_any_fault)
+    before = 1 - chances[0] if is_any_fault else chances[1]
+    for step in next_steps(noses, states, words):
+        if step.outcomes:
+            assert sum(one.chance for one in step.outcomes) == pytest.approx(1)
+            after = sum(one.chance * one.after for one in step.outcomes)
+            assert after == pytest.approx(before, rel=1e-9)

@@ -444,3 +444,16 @@ def test_a_batch_weighed_twice_is_one_beer_of_its_family(desk, ask):
         state_outcome(desk, keep_weighing(desk, question), found, "laboratory")
     rows = desk.store.rows("family_outcomes", family=PALE)
     assert rows == [{"what": "dms", "beers": 2}]
+
+
+@pytest.mark.parametrize("said", ["nothing", "something", "dms"])
+def test_each_step_averages_to_the_chance_that_the_page_shows(desk, ask, said):
+    view = weigh_call(desk, ask(Aoife=said, Márta="nothing"))
+    shown = dict(view.chances)
+    chance = shown["dms"] if said == "dms" else 1 - shown["nothing"]
+    assert view.rungs[-1].chance == pytest.approx(chance, rel=1e-9)
+    for step in (view.step, *view.others):
+        if step.lines:
+            assert sum(line.chance for line in step.lines) == pytest.approx(1)
+            after = sum(line.chance * line.after for line in step.lines)
+            assert after == pytest.approx(chance, rel=1e-9)

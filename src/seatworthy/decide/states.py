@@ -25,6 +25,7 @@ from seatworthy.stats.ability.tables import clearness
 from seatworthy.stats.thurstone import LARGEST, proportion_right
 
 _LEAST: Final = 1e-3  # chance below which a compound is left out of what may still be there
+_FEW_IN_ALL: Final = 0.05  # of any fault, how much of it is left to those that stand for the rest
 # What a laboratory finds of a compound above its working threshold, and of one that is not there;
 # round figures for a validated method near the threshold. Assumed.
 LABORATORY_FINDS: Final = 0.95
@@ -77,10 +78,12 @@ def states_after(
         is_any_fault: Whether the question is whether anything is wrong at all.
     """
     last = len(chances) - 1
-    kept = [k for k in range(last - 1) if chances[k + 1] >= _LEAST or k == focus]
+    listed = chances[1:last]
+    kept = _kept(listed, focus, is_any_fault=is_any_fault)
+    scaled = _standing_for_all(listed, kept, None if is_any_fault else focus)
     parts, kinds = [chances[:1]], [0]
     for k in kept:
-        parts.append(chances[k + 1] * level_chances(likely, k))
+        parts.append(scaled[k] * level_chances(likely, k))
         kinds += [k + 1] * len(LEVELS)
     by_name = likely.taint.prod(axis=-2)
     called = by_name[focus] / by_name.sum() if by_name.sum() > 0 else 1 / len(by_name)
@@ -88,6 +91,33 @@ def states_after(
     kinds += [last, last]
     chance = np.concatenate(parts)
     return States(chance / chance.sum(), np.array(kinds), tuple(kept), focus, is_any_fault)
+
+
+def _kept(listed: Floats, focus: int, *, is_any_fault: bool) -> list[int]:
+    """Compounds still possible; of any fault the likeliest, that together are nearly all of it."""
+    kept = listed >= _LEAST
+    if is_any_fault:
+        order = np.argsort(listed)
+        kept[order] = np.cumsum(listed[order]) > _FEW_IN_ALL * listed.sum()
+    kept[focus] = True
+    others = np.delete(np.arange(len(listed)), focus)
+    if others.size:
+        kept[others[listed[others].argmax()]] = True
+    return np.flatnonzero(kept).tolist()
+
+
+def _standing_for_all(listed: Floats, kept: list[int], apart: int | None) -> Floats:
+    """The chances of those kept, so raised that they stand for those left out too; shape (K,).
+
+    Args:
+        listed: Chances of K compounds; shape (K,).
+        kept: Places of those kept.
+        apart: The one compound whose own chance stays as it is; None for none.
+    """
+    is_raised = np.isin(np.arange(len(listed)), [k for k in kept if k != apart])
+    everything = listed.sum() - (0.0 if apart is None else listed[apart])
+    raised = listed[is_raised].sum()
+    return np.where(is_raised, listed * (everything / raised if raised > 0 else 1.0), listed)
 
 
 def said_again(noses: Noses, states: States, words: NDArray[np.intp] | None) -> Floats:
