@@ -197,6 +197,33 @@ def test_a_few_glasses_are_no_verdict_on_the_panel(desk, people):
     assert months_view(desk).answer.startswith("Too little was poured in the last three months")
 
 
+@pytest.mark.parametrize("is_found", [True, False])
+def test_in_the_first_months_nothing_is_usual_yet(desk, people, is_found):
+    """What a model expects of people who never had a glass is no measure of better or worse."""
+    names = ("Ada", "Bo", "Carmen", "Dilek", "Emil")
+    with desk.store.recording("sessions") as act:
+        for back in (3, 2, 1):
+            said = {people[name]: DMS if is_found else "" for name in names}
+            given.pour_into(act, given.day_of(back), {(DMS, None): said})
+    view = months_view(desk)
+    assert view.answer == (
+        "Too little was poured before the last three months to say whether the panel moved"
+    )
+    assert view.catch == ""
+    dms = of(view, "DMS")
+    assert (dms.glasses, dms.poured, dms.finding, dms.sentence) == (0, 15, "", "")
+
+
+def test_the_first_glasses_of_a_compound_have_nothing_usual_beside_them(desk, people):
+    poured(desk, people)
+    first, *later = of(months_view(desk), "DMS").months
+    assert all(month.usual is not None for month in later)
+    with desk.store.recording("session") as act:
+        given.pour_into(act, first.month_on, {("t2n", None): {people["Ada"]: "t2n"}})
+    (alone,) = of(months_view(desk), "Papery").months
+    assert (alone.glasses, alone.usual) == (1, None)
+
+
 def add_new_lot(desk):
     days = thursday.TODAY + timedelta(days=60)
     before = {row["stock_id"] for row in desk.store.rows("bench_stocks")}

@@ -242,6 +242,13 @@ def test_a_clean_beer_has_its_line(ground):
     assert one.endswith(": one call is enough.")
 
 
+def test_too_few_to_call_a_fault_have_no_line_of_a_clean_beer(ground):
+    """A nought there would look like knowledge of their noses."""
+    view = panel_on(named_two(ground), Wanted(callers=3))
+    assert view.clean == ""
+    assert view.told.whole.startswith("Two people make no fault call")
+
+
 def test_who_has_reached_the_limit_of_alcohol_is_left_out_until_ticked(ground, ids):
     full = AlcoholToday(Decimal(9), Decimal(0), Decimal(8), ())
     tired = replace(named_two(ground), alcohol={ids["Ada"]: full})

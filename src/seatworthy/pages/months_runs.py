@@ -41,7 +41,8 @@ def _cell(one: CompoundMonths, months: list[date], lately: set[date]) -> str:
 
 def _lately(one: CompoundMonths) -> str:
     if not one.glasses:
-        return tag("span", "not poured lately", class_="lately")
+        words = "too little before to compare" if one.poured else "not poured lately"
+        return tag("span", words, class_="lately")
     usual = f", {one.foretold:.0f} usual"
     words = f"{tag('b', str(one.right))} of {one.glasses} lately{usual}"
     return tag("span", words, class_="lately")

@@ -64,7 +64,7 @@ def _draw(
 
 def _lately(one: CompoundMonths) -> str:
     if not one.glasses:
-        return "not poured lately"
+        return "too little before to compare" if one.poured else "not poured lately"
     return f"{one.right} of {one.glasses} lately, {one.foretold:.0f} usual"
 
 

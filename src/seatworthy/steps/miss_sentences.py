@@ -229,8 +229,9 @@ def _who(people: Sequence[str], words: str, names: Names) -> str:
 
 
 def clean_sentence(figures: PanelFigures) -> str:
-    """What the panel would say of a clean beer; "" without people."""
-    if figures.same is None or figures.anything is None:
+    """What the panel would say of a clean beer; "" where they are too few to call a fault at all."""
+    too_few = len(figures.people) < figures.callers
+    if too_few or figures.same is None or figures.anything is None:
         return ""
     callers = number_word(figures.callers)
     if figures.callers == 1:

@@ -70,6 +70,8 @@ class CompoundMonths:
         finding: "together" where everybody fell short at once, "one_day" where that was on one day
             alone, "one" where it rests on one taster, else "".
         sentence: What is found; "" for nothing.
+        poured: Counted glasses of the last three months, also where too little was poured before to
+            say what would be usual and `glasses` is 0.
     """
 
     label: str
@@ -81,6 +83,7 @@ class CompoundMonths:
     tasters: int
     finding: str
     sentence: str
+    poured: int = 0
 
 
 @dataclass(frozen=True)

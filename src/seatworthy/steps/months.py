@@ -137,6 +137,7 @@ class _Months:
                     tasters=lately.tasters,
                     finding=finding,
                     sentence=sentence,
+                    poured=slips.poured(place),
                 )
             )
         return tuple(

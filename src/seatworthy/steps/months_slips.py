@@ -9,7 +9,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from seatworthy.decide.slipping import Shortfall, shortfall
+from seatworthy.decide.slipping import FEWEST_GLASSES, Shortfall, shortfall
 from seatworthy.evidence import OPEN, RIGHT, Evidence, day_number
 from seatworthy.stats.ability.foretold import foretell
 from seatworthy.stats.ability.glasses import NAMING
@@ -37,7 +37,8 @@ class Foretold:
         evidence: All answers.
         is_counted: Which glasses count; shape (A,).
         is_right: Which were named right; shape (A,).
-        chance: What was foretold; nan where nothing was; shape (A,).
+        chance: What was foretold; nan where nothing was, and where it would be a guess from no glass
+            before; shape (A,).
     """
 
     evidence: Evidence
@@ -55,6 +56,14 @@ class Foretold:
         """Right and counted among some glasses."""
         at = chosen & self.is_counted
         return int(self.is_right[at].sum()), int(at.sum())
+
+    def had_before(self, day: int) -> Chosen:
+        """Glasses of compounds of which the panel had some before a day; of others nothing is usual."""
+        own = self.evidence.compound
+        before = np.bincount(
+            own[self.is_counted & (self.evidence.day < day)], minlength=len(self.evidence.compounds)
+        )
+        return before[own] >= FEWEST_GLASSES
 
     def usual(self, chosen: Chosen) -> float | None:
         """Mean of what was foretold of the counted ones; None where nothing was."""
@@ -75,7 +84,18 @@ def foretold(judged: Judged, since: date) -> Foretold:
     is_counted &= (level >= counting.lowest_level) & (level <= counting.highest_level)
     settings = model_settings(judged.rulebook)
     chance = foretell(*arrays(evidence), evidence.shape, day_number(since), settings)
+    chance[evidence.day <= _first_days(evidence, is_counted)[evidence.compound]] = np.nan
     return Foretold(evidence, is_counted, evidence.outcome == RIGHT, chance)
+
+
+def _first_days(evidence: Evidence, is_counted: Chosen) -> NDArray[np.int64]:
+    """Day by which the panel has had a few glasses of each compound; until then nothing is usual."""
+    found = np.full(len(evidence.compounds), np.iinfo(np.int64).max)
+    for place in range(len(found)):
+        days = np.sort(evidence.day[is_counted & (evidence.compound == place)])
+        if days.size >= FEWEST_GLASSES:
+            found[place] = days[FEWEST_GLASSES - 1]
+    return found
 
 
 class Slips:
@@ -94,14 +114,19 @@ class Slips:
         for row in seen.rows("sample_lots", until_on=seen.as_of):
             self._lots[row["compound"]].append(row)
         self._recent = glasses.evidence.day >= day_number(since)
+        self._compared = self._recent & glasses.had_before(day_number(since))
 
     def panel(self) -> Shortfall:
-        """All compounds together."""
-        return self._glasses.shortfall(self._recent)
+        """All compounds together that were poured before too."""
+        return self._glasses.shortfall(self._compared)
 
     def of(self, place: int) -> Shortfall:
-        """One compound, by its place on the axis."""
-        return self._glasses.shortfall(self._recent & (self._glasses.evidence.compound == place))
+        """One compound, by its place on the axis; no glass of it where it was hardly poured before."""
+        return self._glasses.shortfall(self._compared & (self._glasses.evidence.compound == place))
+
+    def poured(self, place: int) -> int:
+        """Counted glasses of one compound lately, whether anything was poured before or not."""
+        return self._glasses.counts(self._recent & (self._glasses.evidence.compound == place))[1]
 
     def words(self, place: int, found: Shortfall) -> tuple[str, str]:
         """What is found of a compound, and in a sentence or two; two times "" for nothing."""

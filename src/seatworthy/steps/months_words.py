@@ -34,6 +34,10 @@ def months_sentences(lately: Lately) -> tuple[str, str, str]:
 
 def _answer(lately: Lately) -> str:
     found, months = lately.panel, number_word(lately.window)
+    if not found.glasses and any(row.glasses for row in lately.months[-lately.window :]):
+        return (
+            f"Too little was poured before the last {months} months to say whether the panel moved"
+        )
     if not found.glasses:
         return f"Too little was poured in the last {months} months to say whether the panel moved"
     counts = f"{found.right} of {found.glasses} right in {months} months"
