@@ -1,14 +1,16 @@
 """Weighing a call by what is on record: sentences, refusals, and what is kept of it."""
 
+import re
 import shutil
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from hashlib import sha256
 
 import pytest
 import thursday
 
 from seatworthy.errors import PanelError
+from seatworthy.rules.texts import rulebook_text
 from seatworthy.shipped import shipped
 from seatworthy.steps.batches import state_batch
 from seatworthy.steps.bring_in import bring_in_results, bring_in_shelf
@@ -18,7 +20,9 @@ from seatworthy.steps.history_lines import history_lines
 from seatworthy.steps.judging import judge_day
 from seatworthy.steps.noses import noses_of
 from seatworthy.steps.people import merge_people, split_people
+from seatworthy.steps.rulebooks import adopt_rulebook
 from seatworthy.steps.safekeeping import verify
+from seatworthy.steps.signers import appoint_signer
 from seatworthy.steps.tasted import Tasted
 from seatworthy.steps.weigh import weigh_call
 from seatworthy.steps.weigh_priors import known_before, one_in, read_share, shares_of, state_share
@@ -413,6 +417,21 @@ def test_what_a_family_is_expected_to_have_is_no_fault(desk, ask):
         dict(weigh_call(desk, ask(Aoife="vinylguaiacol", Márta="nothing")).chances)["vinylguaiacol"]
         > 0
     )
+
+
+def test_a_kept_call_is_read_by_the_rulebook_of_its_own_day(desk, ask):
+    weighing_id = keep_weighing(desk, ask(Aoife="dms", Márta="nothing"))
+    before, tomorrow = kept_weighing(desk, weighing_id), desk.today() + timedelta(days=1)
+    signer = before.view.question.words[0].person_id
+    appoint_signer(desk, signer, "4711")
+    text = re.sub("(?m)^counts_from.*$", f"counts_from = {tomorrow}", rulebook_text("strict"))
+    lists = f'\n[family.{PALE}]\ncritical = ["diacetyl"]\nexpected = ["dms"]\n'
+    adopt_rulebook(desk, text + lists, signer=signer, pin="4711")
+    desk.today = lambda: tomorrow
+    assert "no fault, and no call" in weigh_call(desk, ask(Aoife="dms", Márta="nothing")).lead
+    after = kept_weighing(desk, weighing_id)
+    assert after.differs == ""
+    assert "no fault, and no call" not in after.view.lead
 
 
 def test_two_spellings_merged_since_stay_two_tasters_of_a_kept_call(desk, ask):

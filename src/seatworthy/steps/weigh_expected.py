@@ -18,9 +18,10 @@ def expected_in(desk: Desk, family: str, known_at: datetime | None = None) -> fr
     Args:
         desk: The open store.
         family: Beer family's key.
-        known_at: As the record stood then (UTC); None for all of it.
+        known_at: As the record stood then (UTC), by the rulebook of that day; None for all of it.
     """
-    lists = desk.rulebook.families
+    day = desk.today() if known_at is None else desk.day_of(known_at)
+    lists = desk.rulebook_on(day, known_at).rulebook.families
     if family in lists:
         return frozenset(lists[family].expected)
     rows = desk.store.rows("family_compounds", known_at)
