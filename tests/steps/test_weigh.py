@@ -349,7 +349,8 @@ def test_shares_that_do_not_add_up_are_refused_with_what_to_change(desk):
 
 
 @pytest.mark.parametrize(
-    "words", ["", "1 in 1", "often", "1 in -3", "1 in ٣", "0.5", "1 in 1000000"]
+    "words",
+    ["", "1 in 1", "often", "1 in -3", "1 in ٣", "0.5", "1 in 1000000", "1 in 00000003099999"],
 )
 def test_a_share_that_says_nothing_is_refused(words):
     with pytest.raises(PanelError, match="whole number from 2 to 100000"):

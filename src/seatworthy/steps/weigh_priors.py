@@ -40,6 +40,7 @@ SHARE_WORDS: Final[Mapping[str, Decimal]] = MappingProxyType(
 )
 _STATED: Final = "stated here"
 _PLACES: Final = Decimal("0.00000001")
+_DIGITS: Final = 9
 
 
 @dataclass(frozen=True)
@@ -178,7 +179,12 @@ def read_share(words: str, label: str) -> Decimal:
     if text in SHARE_WORDS:
         return SHARE_WORDS[text]
     number = text.removeprefix("1 in ").strip()
-    if not number.isdecimal() or not number.isascii() or not 2 <= int(number[:9]) <= 100_000:
+    if (
+        not number.isdecimal()
+        or not number.isascii()
+        or len(number) > _DIGITS
+        or not 2 <= int(number) <= 100_000
+    ):
         message = (
             f"How often {in_sentence(label)} is there reads “{words[:40]}”; "
             "write “1 in” and a whole number from 2 to 100000, such as 1 in 30."
