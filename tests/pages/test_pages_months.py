@@ -3,7 +3,6 @@
 from dataclasses import replace
 from datetime import date
 
-import pymupdf
 import pytest
 from invented_session import HOSTILE, html_of, invented_desk, started
 
@@ -12,7 +11,6 @@ from seatworthy.pages import source
 from seatworthy.pages.markup import escaped
 from seatworthy.pages.months_runs import runs
 from seatworthy.pages.months_tables import attendance_table, cover_table, months_table
-from seatworthy.paper import months_pdf
 from seatworthy.steps.month_views import (
     AttendanceRow,
     CompoundMonth,
@@ -171,27 +169,6 @@ def test_the_sample_brewery_is_shown_and_another_day_too(brewery):
     assert "Who came" in html
     day = (brewery.today()).replace(day=1).isoformat()
     assert "Seen for " in html_of(started("months", on=day))
-
-
-def test_the_paper_holds_what_the_page_holds():
-    text = "\n".join(page.get_text() for page in pymupdf.open(stream=months_pdf(VIEW, "A4")))
-    flat = " ".join(text.split())
-    for words in ("Papery falls short for everybody", "4 of 12 lately, 9 usual", "30 of 40",
-                  "75% (60 to 86)", "1 nose: too few", "nobody: too few", "3/3", "Quillmere Brewery",
-                  "nothing here ranks anybody"):  # fmt: skip
-        assert words in flat, words
-
-
-def test_the_same_view_is_the_same_paper_and_many_people_fit():
-    assert months_pdf(VIEW, "A4") == months_pdf(VIEW, "A4")
-    crowd = tuple(replace(VIEW.attendance[1], name=f"Person {n} of the crew") for n in range(60))
-    many = tuple(compound(f"Compound {n}") for n in range(40))
-    for size in ("A4", "Letter"):
-        doc = pymupdf.open(stream=months_pdf(replace(VIEW, attendance=crowd, compounds=many), size))
-        assert len(doc) >= 4
-        for page in doc:
-            words = page.get_text("words")
-            assert all(0 <= w[0] <= w[2] <= page.rect.width for w in words)
 
 
 def test_the_page_is_named_over_the_months():
