@@ -13,6 +13,10 @@ from pathlib import Path
 import pytest
 from screens import SCREENS
 
+from seatworthy.commands.opening import DEMO_STORE
+from seatworthy.steps.demo import plan_today, set_up_demo
+from seatworthy.steps.desk import open_desk
+
 sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 
 REQUIRED = "SEATWORTHY_BROWSER_REQUIRED"  # set where a missing browser is a failure, not an excuse
@@ -65,6 +69,14 @@ def _served(folder):
         server.wait(15)
 
 
+def _without_releases(store):
+    """The sample brewery, as the program finds it when it was started before."""
+    set_up_demo(store)
+    desk = open_desk(store)
+    plan_today(desk)
+    desk.close()
+
+
 @pytest.fixture(scope="session")
 def address(tmp_path_factory):
     """Where the sample brewery is served that tests only look at."""
@@ -74,7 +86,8 @@ def address(tmp_path_factory):
 
 @pytest.fixture
 def leader(browser, tmp_path):
-    """A reader at a desk whose sample brewery may be changed."""
+    """A reader at a desk whose sample brewery may be changed; the releases take longest to make."""
+    _without_releases(tmp_path / DEMO_STORE)
     with _served(tmp_path) as served:
         reader = _Reader(browser, served, "desk", "light")
         yield reader

@@ -49,6 +49,10 @@ def hold_releases(desk: Desk) -> str:
     judged = judge_day(desk)
     sits = who_sits(desk, judged, _FAMILY)
     panel = [person for person in judged.people if sits.sits(person)][:_TASTERS]
+    noses = noses_of(desk, judged, _FAMILY)
+    for label, words, had, how in _earlier(noses, panel, judged.people):
+        kept = keep_weighing(desk, Question(_FAMILY, label, words))
+        state_outcome(desk, kept, had, how)
     others = [person for person in judged.people if person not in panel]
     beer = next(
         row["beer"] for row in desk.store.rows("beers_with_family") if row["family"] == _FAMILY
@@ -63,10 +67,6 @@ def hold_releases(desk: Desk) -> str:
     )
     session_id = record_plan(desk, release_wish(desk, short, batches, check=_CHECK))
     _taste(desk, session_id)
-    noses = noses_of(desk, judged, _FAMILY)
-    for label, words, had, how in _earlier(noses, panel, judged.people):
-        kept = keep_weighing(desk, Question(_FAMILY, label, words))
-        state_outcome(desk, kept, had, how)
     return session_id
 
 
