@@ -10,13 +10,20 @@ from pathlib import Path
 
 import benched
 import pytest
+import release_sittings
 import seated
 import thursday
 
 from seatworthy.steps.desk import Desk, open_desk
 
 # What a test may ask for, and the fixture whose store has it already; the first one counts.
-STARTS = {"bench": "with_bench", "session_id": "with_session", "people": "with_people"}
+STARTS = {
+    "bench": "with_bench",
+    "session_id": "with_session",
+    "closed_release": "with_closed_release",
+    "tasted": "with_tasted",
+    "people": "with_people",
+}
 
 
 @dataclass(frozen=True)
@@ -45,6 +52,24 @@ def with_session(tmp_path_factory: pytest.TempPathFactory, with_people: Made) ->
 def with_bench(tmp_path_factory: pytest.TempPathFactory, with_people: Made) -> Made:
     """The same with a bench and no plan; found are the stocks, their ids by compound."""
     return _made(with_people.path, tmp_path_factory.mktemp("bench"), benched.set_up)
+
+
+@pytest.fixture(scope="session")
+def with_tasted(tmp_path_factory: pytest.TempPathFactory, with_people: Made) -> Made:
+    """The same with a release sitting at which everybody has answered; found is the session's id."""
+    folder = tmp_path_factory.mktemp("tasted")
+    return _made(
+        with_people.path, folder, lambda desk: release_sittings.tasted(desk, with_people.found)
+    )
+
+
+@pytest.fixture(scope="session")
+def with_closed_release(tmp_path_factory: pytest.TempPathFactory, with_people: Made) -> Made:
+    """The same with one that is closed; found is the session's id."""
+    folder = tmp_path_factory.mktemp("closed")
+    return _made(
+        with_people.path, folder, lambda desk: release_sittings.closed(desk, with_people.found)
+    )
 
 
 @pytest.fixture
@@ -79,6 +104,18 @@ def session_id(
     """A planned session of two sittings and 72 glasses."""
     is_there = _start(request) == "with_session"
     return with_session.found if is_there else thursday.planned(desk, people)
+
+
+@pytest.fixture
+def tasted(desk: Desk, with_tasted: Made) -> str:
+    """A release sitting at which everybody has answered, and two called DMS in Tank 12."""
+    return with_tasted.found
+
+
+@pytest.fixture
+def closed_release(desk: Desk, with_closed_release: Made) -> str:
+    """A release sitting that is closed: five tasters, each with two check glasses."""
+    return with_closed_release.found
 
 
 @pytest.fixture(scope="session")

@@ -10,10 +10,12 @@ from seatworthy.steps.answers import enter_answer
 from seatworthy.steps.batches import state_batch
 from seatworthy.steps.planning import record_plan
 from seatworthy.steps.sheets import sheet_key
+from seatworthy.steps.talk import open_talk
 
 CHECK = WantedSample("dms", Decimal(3), "60 µl of stock S in 1 l")
 PLAIN = WantedSample(None, None)
 BEER = "house pils"
+SAID = {"Ada": "dms", "Bo": "dms", "Carmen": "nothing", "Dilek": "nothing", "Emil": "nothing"}
 
 
 def tanks(desk, people):
@@ -79,6 +81,25 @@ def tell_all(desk, session_id, said):
     for name, words in said.items():
         for label in ("Tank 12", "Tank 13", "dms", "plain"):
             tell(desk, session_id, name, label, words if label == "Tank 12" else "nothing")
+
+
+def tasted(desk, people):
+    """A sitting at which everybody has answered; its session's id."""
+    session_id = planned(desk, people)
+    tell_all(desk, session_id, SAID)
+    return session_id
+
+
+def closed(desk, people):
+    """A closed one: everybody says something of Tank 12 and finds the check glass; its id."""
+    session_id = planned(desk, people)
+    for name in SAID:
+        for label in ("Tank 12", "Tank 13", "dms", "plain"):
+            words = {"Tank 12": "papery", "dms": "dms"}.get(label, "nothing")
+            tell(desk, session_id, name, label, words, own=True)
+    open_talk(desk, early(desk, session_id))
+    thursday.close(desk, session_id)
+    return session_id
 
 
 def early(desk, session_id):

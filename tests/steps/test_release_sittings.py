@@ -185,18 +185,6 @@ def test_a_dosed_sitting_gives_the_batches_no_vessel_and_no_ethanol(desk, people
     assert marks == {"C", "D"}
 
 
-def closed(desk, people, said="papery"):
-    """Four people: two say something of Tank 12, and everybody finds the check glass."""
-    session_id = release.planned(desk, people)
-    for name in ("Ada", "Bo", "Carmen", "Dilek", "Emil"):
-        for label in ("Tank 12", "Tank 13", "dms", "plain"):
-            words = {"Tank 12": said, "dms": "dms"}.get(label, "nothing")
-            release.tell(desk, session_id, name, label, words, own=True)
-    open_talk(desk, release.early(desk, session_id))
-    thursday.close(desk, session_id)
-    return session_id
-
-
 def counted(desk, view):
     return (
         desk.store.cursor()
@@ -221,15 +209,15 @@ def test_only_the_check_glasses_are_evidence_and_only_after_the_close(desk, peop
     assert blanks == (2,)
 
 
-def test_what_was_said_of_a_batch_is_no_false_call(desk, people):
-    closed(desk, people)
+def test_what_was_said_of_a_batch_is_no_false_call(desk, closed_release):
+    del closed_release
     rows = desk.store.rows("blanks", until_on=desk.today())
     assert not any(row.get("is_call") or row.get("named_compound") for row in rows)
     assert len(rows) == 5
 
 
-def test_a_batch_is_no_fact_of_a_seat_and_no_session_is_missed(desk, people):
-    closed(desk, people)
+def test_a_batch_is_no_fact_of_a_seat_and_no_session_is_missed(desk, people, closed_release):
+    del closed_release
     text = facts_text(desk, people["Ada"], "pale_lager", desk.today())
     facts = [line for line in text.splitlines() if line.startswith("glass")]
     assert len(facts) == 2
@@ -244,12 +232,13 @@ def test_a_batch_is_no_fact_of_a_seat_and_no_session_is_missed(desk, people):
     assert len(places) == 10  # two check glasses for each of five
 
 
-def test_the_reveal_tells_the_check_glasses_and_not_the_batches_as_jugs(desk, people):
-    session_id = closed(desk, people)
-    view = reveal(desk, session_id)
+def test_the_reveal_tells_the_check_glasses_and_not_the_batches_as_jugs(
+    desk, people, closed_release
+):
+    view = reveal(desk, closed_release)
     assert [sample.label for sample in view.samples] == ["DMS", "nothing added"]
     assert "20 answers came in, 10 of them count" in view.lead
-    page = feedback(desk, session_id, people["Bo"])
+    page = feedback(desk, closed_release, people["Bo"])
     assert sorted(glass.was for glass in page.glasses) == ["DMS, 3×", "nothing added"]
 
 

@@ -22,16 +22,7 @@ from seatworthy.steps.talk import open_talk, say_after, take_talk_back
 from seatworthy.steps.talk_sentences import talk
 from seatworthy.steps.words import map_words
 
-SAID = {"Ada": "dms", "Bo": "dms", "Carmen": "nothing", "Dilek": "nothing", "Emil": "nothing"}
 BO = "Bo Larsen"
-
-
-@pytest.fixture
-def tasted(desk, people):
-    """A release sitting at which everybody has answered; its id."""
-    session_id = release.planned(desk, people)
-    release.tell_all(desk, session_id, SAID)
-    return session_id
 
 
 def place_of(desk, session_id, secret, first_name, label):

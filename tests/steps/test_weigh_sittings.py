@@ -10,15 +10,6 @@ from seatworthy.steps.talk import open_talk
 from seatworthy.steps.weigh import weigh_call
 from seatworthy.steps.weigh_sittings import beers_to_weigh, choices_of, question_of_sample
 
-SAID = {"Ada": "dms", "Bo": "dms", "Carmen": "nothing", "Dilek": "nothing", "Emil": "nothing"}
-
-
-@pytest.fixture
-def tasted(desk, people):
-    session_id = release.planned(desk, people)
-    release.tell_all(desk, session_id, SAID)
-    return session_id
-
 
 def sample_id(desk, session_id, label="Tank 12"):
     return release.sample_of(thursday.facts_of(desk, session_id), label).sample_id
