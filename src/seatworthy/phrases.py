@@ -246,3 +246,9 @@ def weighed_hundredths(chance: float) -> str:
 def weighed_percent(chance: float) -> str:
     """The same with its sign: ``71%``."""
     return f"{weighed_hundredths(chance)}%"
+
+
+def weighed_range(limits: tuple[float, float]) -> str:
+    """Both limits in whole hundredths: ``38 to 94``; one of them where they read alike: ``<1``."""
+    low, high = map(weighed_hundredths, limits)
+    return low if low == high else f"{low} to {high}"

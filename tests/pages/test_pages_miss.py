@@ -90,6 +90,12 @@ def test_a_panel_is_kept_and_stands_in_the_list(brewery):
     assert f'href="miss?panel={one.panel_id}"' in html_of(page)
 
 
+def test_the_way_to_a_release_sitting_takes_the_batch_and_the_people_along(brewery, aoife):
+    batch_id = state_batch(brewery, "Tank 7", "quillmere pils", [])
+    words = html_of(started("miss", batch=batch_id, sits=aoife))
+    assert f'href="plan?kind=release&amp;batch={batch_id}&amp;who={aoife}"' in words
+
+
 def test_a_kept_panel_opens_by_its_address(brewery):
     page = started("miss")
     press(page, "Keep this panel")

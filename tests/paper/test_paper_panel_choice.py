@@ -123,3 +123,12 @@ def test_a_kept_panel_says_when_by_whom_and_its_digest():
 
 def test_the_same_panel_is_the_same_paper():
     assert panel_choice_pdf(view(), MOMENT, "A4") == panel_choice_pdf(view(), MOMENT, "A4")
+
+
+@pytest.mark.parametrize("people", range(5, 16))
+def test_no_page_holds_a_line_of_the_sign_off_alone(people):
+    last = " ".join(
+        piece.text for piece in pages_of(panel_choice_pdf(view(people), MOMENT, "A4"))[-1]
+    )
+    assert "Sign-off" in last
+    assert "printing keeps nothing" in last

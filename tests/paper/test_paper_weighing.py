@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import datetime
+from types import SimpleNamespace
 
 import pytest
 from printed_text import pages_of
@@ -9,6 +10,7 @@ from printed_text import pages_of
 from seatworthy.paper import weighing_pdf
 from seatworthy.steps.tasted import Tasted
 from seatworthy.steps.weigh_papers import WeighingPaper
+from seatworthy.steps.weigh_sentences import assumptions_of
 from seatworthy.steps.weigh_views import (
     OutcomeLine,
     Possibility,
@@ -103,3 +105,17 @@ def test_a_refusal_prints_its_sentence_and_no_number():
 
 def test_the_same_weighing_gives_the_same_bytes():
     assert printed(VIEW) == printed(VIEW)
+
+
+def test_an_ordinary_weighing_with_all_its_small_print_is_signed_on_its_own_page():
+    crowd = (*VIEW.rungs, VIEW.rungs[3])  # five tasters
+    known = SimpleNamespace(beers=24, line=lambda what: SimpleNamespace(words="1 in 60"))
+    small = replace(VIEW, rungs=crowd, assumptions=assumptions_of(known))
+    assert len(pages_of(printed(small))) == 1
+
+
+def test_a_range_whose_ends_read_alike_is_said_once():
+    sure = replace(VIEW, possibilities=(Possibility("DMS is there", 0.004, (0.0, 0.003), True),))
+    text = text_of(printed(sure))
+    assert "(<1)" in text
+    assert "<1 to <1" not in text

@@ -27,6 +27,7 @@ from seatworthy.steps.tasted import Tasted
 from seatworthy.steps.weigh import weigh_call
 from seatworthy.steps.weigh_priors import known_before, one_in, read_share, shares_of, state_share
 from seatworthy.steps.weigh_views import Question
+from seatworthy.steps.weigh_words import confirmed_sentence
 from seatworthy.steps.weighings_kept import (
     keep_weighing,
     kept_weighing,
@@ -233,6 +234,11 @@ def test_somebody_without_a_single_answer_moves_nothing(desk, ask):
     alone, beside = weigh_call(desk, question), weigh_call(desk, with_her)
     assert dict(beside.chances)["dms"] == pytest.approx(dict(alone.chances)["dms"], abs=1e-9)
     assert "Nora never had a glass with DMS" in beside.lead
+    said = replace(question, words=(*question.words, Tasted(nora, "Nora New", "named", "dms")))
+    assert (
+        "Nora never had a glass with DMS, so that call doesn't count here."
+        in weigh_call(desk, said).lead
+    )
 
 
 def test_a_kept_call_is_the_same_when_it_is_opened_again(desk, ask):
@@ -477,3 +483,15 @@ def test_each_step_averages_to_the_chance_that_the_page_shows(desk, ask, said):
             assert sum(line.chance for line in step.lines) == pytest.approx(1)
             after = sum(line.chance * line.after for line in step.lines)
             assert after == pytest.approx(chance, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        (0.998, "given more than 99%"),
+        (0.002, "given less than 1%"),
+        (0.71, "given about 71%"),
+    ],
+)
+def test_no_mean_of_chances_is_said_to_be_certain(given, words):
+    assert words in confirmed_sentence(8, given, 8, (0.79, 1.0))

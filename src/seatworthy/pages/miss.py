@@ -8,7 +8,7 @@ import streamlit as st
 
 from seatworthy import paper as papers_made
 from seatworthy.pages import source
-from seatworthy.pages.addresses import BOARD, PLAN, asked_word
+from seatworthy.pages.addresses import BOARD, PLAN, asked_word, release_address
 from seatworthy.pages.choices import choose_family
 from seatworthy.pages.figures import whole_day
 from seatworthy.pages.frame import paper, start_here
@@ -192,6 +192,15 @@ def _show_keeping(desk: Desk, asked: Wanted, view: MissView) -> None:
             on_click="ignore",
             key="print_panel",
         )
+    _show_way_on(view)
+
+
+def _show_way_on(view: MissView) -> None:
+    """On to the sitting itself, for this batch and these people."""
+    address = release_address(view.batch.batch_id if view.batch else None, view.figures.people)
+    words = "Plan a release sitting for this panel"
+    link = tag("a", words, href=address, target="_self", class_="way")
+    st.html(paper(tag("p", link, class_="ways")))
 
 
 def _keep(desk: Desk, asked: Wanted, view: MissView) -> None:

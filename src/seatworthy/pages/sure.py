@@ -80,13 +80,16 @@ def _waiting() -> str:
             "li", link + escaped(f" {one.session_label}, {short_day(one.session_on, desk.today())}")
         )
         for one in weigh_sittings.beers_to_weigh(desk)
-        for link in [tag("a", escaped(one.label), href=sure_address(one.sample_id), target="_self")]
+        for link in [_to_weigh(one.sample_id, one.label)]
     ]
     if not lines:
         return ""
-    return paper(
-        tag("h2", "From a sitting, not weighed yet"), tag("ul", "".join(lines), class_="told")
-    )
+    head = tag("h2", "From a sitting, not weighed yet")
+    return paper(head, tag("ul", "".join(lines), class_="care"), class_="proof")
+
+
+def _to_weigh(sample_id: str, label: str) -> str:
+    return tag("a", escaped(label), href=sure_address(sample_id), target="_self", class_="way")
 
 
 def _show_sitting(sample_id: str) -> None:

@@ -11,7 +11,7 @@ from seatworthy.pages.addresses import release_address
 from seatworthy.pages.frame import opening, paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.record_charts import reader_shade
-from seatworthy.phrases import weighed_hundredths, weighed_percent
+from seatworthy.phrases import weighed_hundredths, weighed_percent, weighed_range
 from seatworthy.steps.sentences import in_sentence
 from seatworthy.steps.weigh_views import (
     OutcomeLine,
@@ -85,9 +85,7 @@ def _chance(one: Possibility) -> str:
     number = tag("span", escaped(weighed_hundredths(one.chance)) + tag("small", "%"), class_="big")
     share = f"--share:{100 * one.chance:.1f}%"
     squares = tag("span", class_="squares", style=share, aria_hidden="true")
-    words = escaped(one.label) + tag(
-        "small", escaped(" to ".join(map(weighed_hundredths, one.limits)))
-    )
+    words = escaped(one.label) + tag("small", escaped(weighed_range(one.limits)))
     what = tag("div", words + squares, class_="what")
     return tag("li", number + what, class_="is-leading" if one.is_leading else None)
 

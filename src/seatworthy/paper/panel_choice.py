@@ -20,6 +20,7 @@ _APART: Final = 3.0  # more than the usual gap, between names and numbers
 _PERSON: Final = 6.8
 _BAR: Final = 2.2
 _SIGN_LINE: Final = 9.0
+_SIGN_BLOCK: Final = 26.0  # the heading, both lines to sign on and what lies between
 _BETWEEN: Final = 6.0
 _SIGN_OFF: Final = ("Panel leader, name and date", "Brewer, seen, name and date")
 _FOOT: Final = (
@@ -202,8 +203,10 @@ def _draw_bar(
 
 
 def _draw_end(sheet: Sheet, paper: _Paper) -> None:
+    notes = f"{MISS_NOTE} {MISS_CARE} {CARE} {SUPPORTS}", paper.end
+    high = sum(sheet.paragraph_height(words, NOTE.at(8), 0) for words in notes)
     sheet.ln(2)
-    sheet.heading("Sign-off", 20 + _SIGN_LINE)
+    sheet.heading("Sign-off", _SIGN_BLOCK + high)  # no line of it alone on a page
     sheet.ln(_SIGN_LINE - PLAIN.line)
     half = sheet.width / 2
     for number, line in enumerate(_SIGN_OFF):
@@ -211,6 +214,6 @@ def _draw_end(sheet: Sheet, paper: _Paper) -> None:
         sheet.write_in(line, left, left + half - (1 - number) * _BETWEEN)
     sheet.ln(PLAIN.line)
     sheet.ln(3.5)
-    for words in (MISS_NOTE, MISS_CARE, f"{CARE} {SUPPORTS}", paper.end):
+    for words in notes:
         sheet.paragraph(words, NOTE.at(8))
         sheet.ln(0.8)

@@ -6,9 +6,10 @@ from seatworthy.paper.ledger import Column, Ledger
 from seatworthy.paper.lettering import BODY, HEAD, NOTE, PLAIN, STRONG
 from seatworthy.paper.sheet import BLACK, HAIRLINE, MARGIN, WRITING, Sheet
 from seatworthy.paper.wording import of_brewery, whole_day
-from seatworthy.phrases import SUPPORTS, weighed_percent
+from seatworthy.phrases import SUPPORTS, weighed_percent, weighed_range
 from seatworthy.steps.weigh_papers import WeighingPaper
 from seatworthy.steps.weigh_views import OutcomeLine, Possibility, RungLine, WeighedView
+from seatworthy.steps.weigh_words import NEVER_RELEASES
 
 _SQUARES: Final = 20
 _SQUARE: Final = 2.6  # mm
@@ -62,11 +63,10 @@ def _draw_chance(sheet: Sheet, one: Possibility) -> None:
     sheet.room(8)
     y = sheet.y
     sheet.put(weighed_percent(one.chance), (MARGIN, y, 14, 7), HEAD, "R")
-    low, high = (weighed_percent(limit).rstrip("%") for limit in one.limits)
     left = MARGIN + 18
     for number in range(_SQUARES):
         _draw_square(sheet, left + number * _APART, y + 2.2, one.chance * _SQUARES - number)
-    words = f"{one.label} ({low} to {high})"
+    words = f"{one.label} ({weighed_range(one.limits)})"
     start = left + _SQUARES * _APART + 3
     sheet.put(words, (start, y, sheet.right - start, 7), STRONG if one.is_leading else BODY)
     sheet.set_xy(MARGIN, y + 7.6)
@@ -186,19 +186,17 @@ def _draw_mark(sheet: Sheet, mark: str, x: float, y: float) -> None:
 
 def _draw_small_print(sheet: Sheet, view: WeighedView) -> None:
     lines = [line for line in (view.if_talked, *view.assumptions) if line]
+    lines = [line for line in lines if line != NEVER_RELEASES]  # the foot says it
     if not lines:
         return
     sheet.heading("What is assumed", 20)
-    for line in lines:
-        sheet.paragraph(line, NOTE)
-        sheet.ln(0.6)
-    sheet.ln(3)
+    sheet.paragraph(" ".join(lines), NOTE)
 
 
 def _draw_signing(sheet: Sheet) -> None:
-    sheet.room(14)
-    sheet.ln(6)
+    sheet.room(12)
+    sheet.ln(4)
     middle = MARGIN + sheet.width / 2
     sheet.write_in(_SIGNED, MARGIN, middle - 6)
     sheet.write_in("What was decided", middle, sheet.right)
-    sheet.ln(8)
+    sheet.ln(BODY.line)

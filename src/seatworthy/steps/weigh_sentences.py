@@ -35,7 +35,7 @@ _OWN_ANSWERS: Final = (
 _WEAK: Final = "weak default. Beers that nobody looked into are not among them, so it leans high."
 _RANGES: Final = (
     "The ranges hold eight chances in ten for what we don't know of the tasters; how common a fault is "
-    "is taken as said."
+    "counts as stated."
 )
 _LABORATORY: Final = (
     f"A laboratory is taken to find {100 * LABORATORY_FINDS:.0f} in 100 of what is there and "
@@ -97,6 +97,7 @@ def lead_of(
         if what:
             groups.setdefault(what, []).append(panel.name(place))
     sentences += [f"{joined(names)} said {what}." for what, names in groups.items()]
+    sentences += _calls_apart(panel, about, question)
     silent = [
         r for r in rungs if said[panel.noses.people[panel.tasters[r.taster]]].kind == SAID_NOTHING
     ]
@@ -128,10 +129,28 @@ def _silences(panel: WeighPanel, about: About, silent: Sequence[Rung]) -> list[s
         found.append(f"{joined(names)} said nothing, and that counts {weight} against it.")
     label = in_sentence(about.label)
     for place in nowhere:
-        tested = panel.is_tested(place, about.compound)
-        why = f"doesn't smell {label}" if tested else f"never had a glass with {label}"
-        found.append(f"{panel.name(place)} {why}, so silence there means nothing.")
+        found.append(f"{_why_apart(panel, place, about, label)}, so silence there means nothing.")
     return found
+
+
+def _calls_apart(panel: WeighPanel, about: About, question: Question) -> list[str]:
+    """Who called it without being counted on for it; their word is no evidence of it."""
+    if about.is_anything:
+        return []
+    label = in_sentence(about.label)
+    called = [word.person_id for word in question.words if word.compound == about.compound]
+    places = [panel.noses.people.index(person) for person in called]
+    return [
+        f"{_why_apart(panel, place, about, label)}, so that call doesn't count here."
+        for place in places
+        if not panel.counts_for(place, about.compound)
+    ]
+
+
+def _why_apart(panel: WeighPanel, place: int, about: About, label: str) -> str:
+    tested = panel.is_tested(place, about.compound)
+    why = f"doesn't smell {label}" if tested else f"never had a glass with {label}"
+    return f"{panel.name(place)} {why}"
 
 
 def _left_out(panel: WeighPanel, question: Question) -> list[str]:

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from seatworthy.phrases import weighed_percent
 from seatworthy.steps.sentences import number_word, sentence_start
 
 NEVER_RELEASES: Final = "It supports a decision; it never releases beer."
@@ -89,9 +90,16 @@ def confirmed_sentence(
     """Such as "Of 23 calls given about 80%, 18 were confirmed (78%, 58 to 90)."."""
     if not calls:
         return "No call of this kind is known in truth yet."
-    kind = f"{calls} {'call' if calls == 1 else 'calls'} given about {100 * given:.0f}%"
+    kind = f"{calls} {'call' if calls == 1 else 'calls'} given {_about(given)}"
     was = f"{confirmed} {'was' if confirmed == 1 else 'were'} confirmed"
     if limits is None:
         return sentence_start(f"of {kind}, {was}: too few yet to say more.")
     low, high = (f"{100 * limit:.0f}" for limit in limits)
     return sentence_start(f"of {kind}, {was} ({100 * confirmed / calls:.0f}%, {low} to {high}).")
+
+
+def _about(given: float) -> str:
+    """A mean of chances in words; none is 0 or 100%, since nothing weighed is certain."""
+    words = weighed_percent(given)
+    edges = {"<": "less than ", ">": "more than "}
+    return edges[words[0]] + words[1:] if words[0] in edges else f"about {words}"
