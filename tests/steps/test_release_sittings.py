@@ -292,7 +292,7 @@ def test_sheets_and_session_say_it_in_the_words_of_the_ballot(desk, people):
 
 
 def test_nobody_missed_a_release_sitting_in_any_month(desk, people):
-    closed(desk, people)
+    release.closed(desk, people)
     window = {"after_on": desk.today() - timedelta(days=400), "until_on": desk.today()}
     assert desk.store.rows("month_attendance", **window) == []
     given = thursday.planned(desk, people)
