@@ -3,10 +3,13 @@
 import pytest
 import release_sittings as release
 import thursday
+from handed_out import say, secrets_of
 
 from seatworthy.errors import PanelError
+from seatworthy.steps.asides import set_sample_aside
+from seatworthy.steps.ballots import ballot
 from seatworthy.steps.release_answers import tasted_of
-from seatworthy.steps.talk import open_talk
+from seatworthy.steps.talk import open_talk, take_talk_back
 from seatworthy.steps.weigh import weigh_call
 from seatworthy.steps.weigh_sittings import beers_to_weigh, choices_of, question_of_sample
 
@@ -30,6 +33,28 @@ def test_from_the_talk_on_it_is_weighed_as_it_was_said_before(desk, tasted):
     assert [word.compound for word in question.words] == ["dms", "dms", None, None, None]
     view = weigh_call(desk, question)
     assert "no chance is given" in view.answer  # nobody here was ever tested on anything
+
+
+def test_who_answers_anew_after_a_talk_that_was_taken_back_is_not_blind(desk, tasted):
+    sitting, sample = release.early(desk, tasted), sample_id(desk, tasted)
+    other = sample_id(desk, tasted, "Tank 13")
+    code = release.glass_of(thursday.facts_of(desk, tasted), "Carmen", "Tank 12").blind_code
+    secret = secrets_of(desk, tasted)["Carmen Ruiz"]
+    place = next(g.place for g in ballot(desk, secret).glasses if g.codes == (code,))
+    open_talk(desk, sitting)
+    take_talk_back(desk, sitting)
+    assert say(desk, secret, place, "dms").outcome == "kept"
+    open_talk(desk, sitting)
+    assert not question_of_sample(desk, sample).is_blind
+    assert question_of_sample(desk, other).is_blind
+
+
+def test_a_batch_set_aside_is_called_by_its_name_and_weighed_no_more(desk, tasted, people):
+    open_talk(desk, release.early(desk, tasted))
+    said = set_sample_aside(desk, sample_id(desk, tasted), "Wrong tap.", people["Ada"])
+    assert "(Tank 12, House Pils) is set aside" in said
+    with pytest.raises(PanelError, match="Nobody tasted it yet"):
+        weigh_call(desk, question_of_sample(desk, sample_id(desk, tasted)))
 
 
 def test_a_check_glass_is_not_weighed(desk, tasted):

@@ -55,7 +55,7 @@ def _sample_aside(
     with desk.store.recording("set aside" if is_aside else "put back") as act:
         facts = session_with(desk, "sample", sample_id, is_open=False)
         sample = facts.samples[sample_id]
-        what = f"{sample.mark or 'The sample'} ({facts.compound_label(sample.compound)})"
+        what = f"{sample.mark or 'The sample'} ({facts.sample_label(sample)})"
         _refuse_unchanged(what, is_now=sample.is_aside, is_aside=is_aside)
         sign(act, by)
         row = {"sample_id": sample_id, "is_aside": is_aside, **salted("reason", why)}

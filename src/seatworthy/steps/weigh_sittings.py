@@ -8,7 +8,7 @@ from seatworthy.steps.batches import batch_named
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import choice_label
 from seatworthy.steps.panel import people_of_panel
-from seatworthy.steps.release_answers import open_talks, tasted_of
+from seatworthy.steps.release_answers import glasses_with, open_talks, tasted_of
 from seatworthy.steps.session_facts import session_with
 from seatworthy.steps.views import Choice
 from seatworthy.steps.weigh_views import Choices, Question, ToWeigh
@@ -18,6 +18,8 @@ _LATELY: Final = timedelta(weeks=2)
 
 def question_of_sample(desk: Desk, sample_id: str) -> Question:
     """What was said of one beer at a sitting, before any talk.
+
+    Where a talk was opened, taken back, and somebody then answered anew, it counts as not blind.
 
     Args:
         desk: The open store.
@@ -41,7 +43,10 @@ def question_of_sample(desk: Desk, sample_id: str) -> Question:
         raise PanelError(message)
     batch = batch_named(desk, sample.batch_id)
     words = tasted_of(desk, sample_id)
-    return Question(batch.family, batch.label, words, True, batch.batch_id, sample_id)
+    rows = desk.store.rows("session_heard_answers", session_id=facts.head.session_id)
+    heard = {row["serving_id"] for row in rows}
+    is_blind = not any(glass.serving_id in heard for glass in glasses_with(facts, sample_id))
+    return Question(batch.family, batch.label, words, is_blind, batch.batch_id, sample_id)
 
 
 def beers_to_weigh(desk: Desk) -> tuple[ToWeigh, ...]:
