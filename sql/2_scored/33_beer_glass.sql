@@ -1,7 +1,7 @@
 -- beer_glass: answers to whether a glass is a certain beer, as it should be.
 -- Purpose: such a glass tells nothing of a compound, so it is counted apart from all others. A yes is
---          right where it was that beer itself, and wrong where it was aged, of another batch or a sister
---          brand. A glass that was swapped for one that asks of another beer, or of none, says nothing.
+--          right where it was that beer itself, and wrong where it was aged or a sister brand; of another
+--          batch it is neither, and told beside. A glass that was swapped for one that asks of another beer, or of none, says nothing.
 -- Grain:   one row per answered A/not-A serving about a beer, of a closed session, that is not set aside,
 --          and that its panellist did not prepare with the codes in their own hands, nor kept past its
 --          limit, nor from a lot that had expired.

@@ -14,7 +14,7 @@ from seatworthy.steps.figures_views import KnownBeerRow, KnownBeers
 _HEADS: Final = (
     ("Beer", ""),
     ("yes to<br>its own", "count"),
-    ("yes to what is not it", ""),
+    ("yes to others", ""),
     ("told apart", "apart"),
     ("What is missing", ""),
 )
@@ -37,7 +37,8 @@ def beers_known(found: KnownBeers | None) -> str:
 def _note(found: KnownBeers) -> str:
     months = "month" if found.months == 1 else f"{found.months} months"
     words = (
-        f"Glasses of the last {months} that asked whether they were that beer, as it should be. Told "
+        f"Glasses of the last {months} that asked whether they were that beer, as it should be. Another "
+        "batch is the same beer, so a yes to it is neither right nor wrong. Told "
         f"apart: the chance of a d' of {found.apart:g} or more between its own glasses and the others, "
         "then d' itself with the range that holds it 9 times in 10."
     )

@@ -22,7 +22,7 @@ class BeerGlasses:
     Attributes:
         own: Glasses that were it.
         own_yes: Of these, glasses to which they said yes.
-        others: Glasses that were not: aged, of another batch, of a sister brand.
+        others: Glasses that were not: aged, or of a sister brand.
         others_yes: Of these, glasses to which they said yes.
     """
 

@@ -14,7 +14,7 @@ from seatworthy.steps.audit_views import AuditColumn, AuditSection, table_of
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.figures_views import KnownBeerRow, KnownBeers, Range
 from seatworthy.steps.judging import Judged
-from seatworthy.steps.known_beers import OTHERS, OWN, BeerCounts, beer_counts, own_beers
+from seatworthy.steps.known_beers import NOT_IT, OTHERS, OWN, BeerCounts, beer_counts, own_beers
 from seatworthy.steps.reason_views import GlassLine
 from seatworthy.steps.seen import Seen
 from seatworthy.steps.sentences import sentence_start
@@ -62,7 +62,7 @@ def known_beers(desk: Desk, judged: Judged, person_id: str) -> KnownBeers:
 def beer_lines(
     desk: Desk, judged: Judged, person_id: str, family: str, months: int
 ) -> list[GlassLine]:
-    """Every glass that asked somebody for a beer of one family in the window, oldest first."""
+    """Every glass that speaks of whether somebody knows a beer of one family, oldest first."""
     seen = Seen(desk, judged.as_of, judged.known_at, judged.rulebook)
     labels = {one.beer: one.label for one in own_beers(seen) if one.family == family}
     rows = seen.rows(
@@ -74,7 +74,7 @@ def beer_lines(
     return [
         _line(row["session_on"], labels[row["beer"]], row["variant"], row["said_yes"])
         for row in rows
-        if row["beer"] in labels
+        if row["beer"] in labels and row["variant"] in (OWN, *NOT_IT)
     ]
 
 

@@ -14,6 +14,7 @@ from seatworthy.steps.seen import Seen
 TITLE: Final = "Beers known"
 OWN: Final = "own"
 OTHERS: Final = ("aged", "other_batch", "sister")
+NOT_IT: Final = ("aged", "sister")  # another batch is the same beer: told, and neither right nor wrong
 
 
 @dataclass(frozen=True)
@@ -31,12 +32,12 @@ class BeerCounts:
 
     @property
     def seen(self) -> BeerGlasses:
-        """The same as a rule reads it: the beer itself against all others."""
+        """The same as a rule reads it: the beer itself against what is not it."""
         return BeerGlasses(
             self.glasses.get(OWN, 0),
             self.said_yes.get(OWN, 0),
-            sum(self.glasses.get(one, 0) for one in OTHERS),
-            sum(self.said_yes.get(one, 0) for one in OTHERS),
+            sum(self.glasses.get(one, 0) for one in NOT_IT),
+            sum(self.said_yes.get(one, 0) for one in NOT_IT),
         )
 
 
