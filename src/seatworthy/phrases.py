@@ -127,7 +127,7 @@ HOW_TO_TYPE_SETS: Final = (
 )
 HOW_TO_TYPE_ASKED: Final = (
     "A glass that asks how strong something is takes a whole number from 0 to 10; one that asks whether "
-    "it is there takes y or n."
+    "it is there, or is a certain beer, takes y or n."
 )
 NO_SUCH_SESSION: Final = "There are no sheets of that session. Open it from the list of sessions."
 REASON_FOR_AN_AUDITOR: Final = (
@@ -232,7 +232,8 @@ HOW_TO_READ_MONTHS = (
 )
 HOW_TO_READ_COVER = (
     "People who meet the compound today and came to such a sitting in the last three months; somebody "
-    "who came to both is counted in both. Amber: fewer than the rulebook asks for on a panel."
+    "who came to both is counted in both, and the whole panel counts who came to neither, too. Amber: fewer "
+    "than the rulebook asks for on a panel."
 )
 
 

@@ -74,6 +74,7 @@ def test_before_the_close_there_is_no_feedback(monkeypatch):
     monkeypatch.setattr(feedback, "feedback_people", lambda desk, session_id: ())
     html = html_of(started("feedback", session="s9", who="p1"))
     assert "Feedback is written once the session is closed." in html
+    assert "Glasses that ask about a beer have no page" in html
 
 
 @pytest.mark.usefixtures("own_pages")

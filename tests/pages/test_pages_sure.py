@@ -129,4 +129,19 @@ def test_the_weighing_prints(brewery):
     from seatworthy.pages.sure import printed
     from seatworthy.steps.weigh import weigh_call
 
-    assert printed(weigh_call(brewery, question(brewery, "Aoife"))).startswith(b"%PDF")
+    view = weigh_call(brewery, question(brewery, "Aoife"))
+    assert printed(brewery, view, "A4").startswith(b"%PDF")
+
+
+def test_the_paper_that_was_chosen_is_the_paper_that_is_printed(run_sure, brewery, monkeypatch):
+    import streamlit as st
+
+    from seatworthy.pages import sure
+
+    made, sizes = [], []
+    monkeypatch.setattr(st, "download_button", lambda *args, data, **more: made.append(data))
+    monkeypatch.setattr(sure, "printed", lambda desk, view, size: sizes.append(size) or b"%PDF")
+    page = run_sure(call=keep_weighing(brewery, question(brewery, "Aoife")))
+    page.get("button_group")[0].set_value("Letter").run()
+    made[-1]()
+    assert sizes == ["Letter"]

@@ -72,7 +72,14 @@ def test_ones_own_page_tells_who_it_was(desk, planned):
         ("Millrace Gold, a sister brand", "taken_for"),
     ]
     assert (page.right, page.counted) == (2, 4)
-    assert reveal(desk, planned).samples == ()
+    shown = reveal(desk, planned)
+    assert (shown.samples, shown.people) == ((), ())
+    assert shown.answer == "Everybody's record shows anew whether they tell the beer apart"
+    people = len(secrets)
+    assert shown.lead == (
+        f"Taken for House Pils: {2 * people} of {2 * people} of House Pils; {people} of {people} of "
+        f"House Pils, aged; {people} of {people} of Millrace Gold, a sister brand."
+    )
     assert desk.store.cursor().execute("select count(*) from answered_glass").fetchone() == (0,)
 
 

@@ -23,6 +23,7 @@ from seatworthy.steps.views import Choice
 _WRONG: Final = (
     "Something looks wrong? Tell the panel leader; a glass that went wrong can be set aside."
 )
+_BEERS: Final = "Glasses that ask about a beer have no page: they stand on each person's record."
 
 
 def show() -> None:
@@ -91,7 +92,9 @@ def _whose(session_id: str, people: tuple[Choice, ...]) -> str:
     if not people:
         sentence = headline("Feedback is written once the session is closed", "")
         link = tag("a", "What came of the session", href=reveal_address(session_id), target="_self")
-        return paper(sentence, tag("p", link, class_="lead"))
+        return paper(
+            sentence, tag("p", escaped(_BEERS), class_="lead"), tag("p", link, class_="lead")
+        )
     rows = "".join(
         tag("li", tag("a", escaped(choice.label), href=feedback_address(session_id, choice.key),
                       target="_self"))

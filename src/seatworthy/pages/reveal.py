@@ -51,7 +51,8 @@ def show() -> None:
     tell_only_about(view.session_id)
     where = [view.label, whole_day(view.session_on), view.family]
     st.html(opening([word for word in where if word], view.answer, view.catch, view.lead))
-    _offer_feedback(desk, view)
+    if view.people:
+        _offer_feedback(desk, view)
     changes = (
         changes_table(view.session_id, view.changes)
         if view.changes
@@ -184,7 +185,8 @@ def _ways(view: RevealView) -> str:
         tag("a", "Plan it again", href=plan_address(view.session_id), target="_self"),
     ]
     label = tag("span", "Feedback for")
-    links = tag("p", label + people, class_="ways") + tag("p", "".join(ways), class_="ways")
+    links = tag("p", label + people, class_="ways") if people else ""
+    links += tag("p", "".join(ways), class_="ways")
     return tag("h2", "Where to go from here") + links
 
 

@@ -120,7 +120,7 @@ def _offer_after(sitting: SittingTalk) -> None:
             "Whose glass", list(glasses), index=None, format_func=glasses.get,
             placeholder="Name or code", key=f"{key}_glass", width=300,
         )  # fmt: skip
-        st.text_input("What they say now", placeholder="0: as it should be", key=f"{key}_said",
+        st.text_input("What they say now", placeholder="0, ? or a name in full", key=f"{key}_said",
                       width=240)  # fmt: skip
         st.checkbox("These are own words", key=f"{key}_own")
         st.form_submit_button("Keep it", on_click=_keep_after, args=(key,))

@@ -13,13 +13,14 @@ from seatworthy.pages.addresses import SHELF, SURE, asked_word, sure_address
 from seatworthy.pages.figures import short_day, whole_day
 from seatworthy.pages.frame import opening, paper, refusal
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.pages.paper_sizes import chosen_size
+from seatworthy.pages.paper_sizes import choose_size
 from seatworthy.pages.sure_kept import offer_outcome, show_kept
 from seatworthy.pages.sure_shares import offer_shares
 from seatworthy.pages.sure_shown import other_steps, show_weighed, small_print, top_of
 from seatworthy.pages.sure_typed import ask_for_words
 from seatworthy.pages.telling import act, show_told
 from seatworthy.steps import weigh, weigh_papers, weigh_sittings, weighings_kept, weighings_list
+from seatworthy.steps.desk import Desk
 from seatworthy.steps.weigh_views import Choices, Question, WeighedView
 
 KEEP: Final = "sure_keep"
@@ -131,12 +132,16 @@ def _weighed(made: Callable[[], WeighedView]) -> WeighedView | None:
 def _show(view: WeighedView, keep: Callable[[], None] | None) -> None:
     st.html(top_of(view))
     if not view.refusal:
-        with st.container(horizontal=True, vertical_alignment="center", gap="small"):
+        with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
             if keep is not None:
                 st.button("Keep this weighing", type="primary", key="sure_keep", on_click=keep)
+            size, desk = (
+                choose_size(),
+                source.the_desk(),
+            )  # what is printed is made outside the page
             st.download_button(
                 "Print this weighing",
-                data=lambda: printed(view),
+                data=lambda: printed(desk, view, size),
                 file_name="weighed-call.pdf",
                 mime="application/pdf",
                 on_click="ignore",
@@ -149,11 +154,9 @@ def _show(view: WeighedView, keep: Callable[[], None] | None) -> None:
             st.html(paper(other_steps(view), small_print(view)))
 
 
-def printed(view: WeighedView) -> bytes:
+def printed(desk: Desk, view: WeighedView, size: str) -> bytes:
     """The weighing on paper."""
-    return papers_made.weighing_pdf(
-        weigh_papers.weighing_paper(source.the_desk(), view), chosen_size()
-    )
+    return papers_made.weighing_pdf(weigh_papers.weighing_paper(desk, view), size)
 
 
 def _in_words() -> bool:

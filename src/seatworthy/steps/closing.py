@@ -10,6 +10,7 @@ from seatworthy.steps.reveal_views import RevealView, SampleResult, StandingChan
 from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start, the_beers
 from seatworthy.steps.session_changes import session_changes
 from seatworthy.steps.session_facts import SessionFacts, open_session, session_facts
+from seatworthy.steps.session_parts import Glass
 from seatworthy.steps.sessions import hindrances, missing_sentence
 from seatworthy.steps.signing import sign
 from seatworthy.steps.tally import sample_results
@@ -86,7 +87,7 @@ def reveal(desk: Desk, session_id: str) -> RevealView | None:
         people=tuple(
             Choice(person, facts.names[person])
             for person in facts.people()
-            if any(g.kind for g in facts.glasses if g.person_id == person)
+            if any(g.kind and _has_page(facts, g) for g in facts.glasses if g.person_id == person)
         ),
         not_counted=tuple(_not_counted(facts)),
         corrections=session_changes(facts),
@@ -212,7 +213,29 @@ def _sentences(
         else ""
     )
     lead = f"{answered} answers came in, {counted} of them count{rated}.{words} {_about_seats(changes)}"
-    return answer, catch, lead
+    beers = _beers_asked(facts)
+    if beers and not counted:
+        answer, lead = "Everybody's record shows anew whether they tell the beer apart", ""
+    return answer, catch, " ".join(word for word in (lead, beers) if word)
+
+
+def _has_page(facts: SessionFacts, glass: Glass) -> bool:
+    """Whether somebody's feedback has the glass; one that asks about a beer stands on the record."""
+    return facts.samples[glass.sample_id].asks_beer is None
+
+
+def _beers_asked(facts: SessionFacts) -> str:
+    """What all together said of the glasses that asked about a beer; "" where none did."""
+    said = {s.poured_label: [0, 0] for s in facts.samples.values() if s.asks_beer}
+    for glass in facts.glasses:
+        sample = facts.samples[glass.sample_id]
+        if sample.asks_beer is None or glass.kind is None or glass.is_aside:
+            continue
+        said[sample.poured_label][0] += glass.kind == "yes"
+        said[sample.poured_label][1] += 1
+    told = [f"{yes} of {all_} of {label}" for label, (yes, all_) in said.items() if all_]
+    asked = dict.fromkeys(s.asks_beer_label for s in facts.samples.values() if s.asks_beer)
+    return f"Taken for {joined(list(asked))}: {'; '.join(told)}." if told else ""
 
 
 def _about_seats(changes: tuple[StandingChange, ...]) -> str:

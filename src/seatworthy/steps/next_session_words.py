@@ -204,7 +204,7 @@ def _tells(panel: Panel, jug: Jug, ground: Ground, gaps: Gaps, names: Sequence[s
     who = joined([_first(panel, names[p]) for p in order[:MOST_NAMES]])
     more = f" and {number_word(len(order) - MOST_NAMES)} more" if len(order) > MOST_NAMES else ""
     who = who.replace(" and ", ", ") if more else who
-    said = f"Tells most of {who}{more}." if who else "Keeps up what is known."
+    said = f"Tells most about {who}{more}." if who else "Keeps up what is known."
     if jug.decides >= _PERHAPS:
         return f"{said} It would decide it for about {number_word(round(jug.decides))}."
     return f"{said} It might decide it for one." if jug.decides >= _LITTLE else said

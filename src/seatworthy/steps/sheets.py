@@ -125,6 +125,8 @@ def _sentence(facts: SessionFacts, person_id: str, left: int) -> tuple[str, str]
         how = "closed" if facts.head.how == "closed" else "not open"
         name = facts.names[person_id]
         return f"{name}'s sheet, as it is on record; the session is {how}", ""
+    if not left and facts.head.is_release:
+        return "Every answer is in", "open the talk on the session's page, or close it without one."
     if not left:
         return "Every answer is in", "close the session when the last sitting is over."
     wait = "waits" if left == 1 else "wait"
