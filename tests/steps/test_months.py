@@ -20,20 +20,22 @@ DMS, DIACETYL = "dms", "diacetyl"
 
 def poured(desk, people, misses=None, stocks=None, names=("Ada", "Bo", "Carmen", "Dilek", "Emil")):
     """Fortnights of two compounds and a blank; who misses what is asked of ``misses``."""
-    with desk.store.recording("sessions") as act:
-        for back in range(given.FORTNIGHTS, 0, -1):
-            said = {
-                compound: {
-                    people[name]: "" if misses and misses(name, compound, back) else compound
-                    for name in names
-                }
-                for compound in (DMS, DIACETYL)
+    rows = []
+    for back in range(given.FORTNIGHTS, 0, -1):
+        said = {
+            compound: {
+                people[name]: "" if misses and misses(name, compound, back) else compound
+                for name in names
             }
-            given.pour_into(act, given.day_of(back), {
-                (DMS, stocks(back) if stocks else None): said[DMS],
-                (DIACETYL, None): said[DIACETYL],
-                (None, None): dict.fromkeys(said[DMS], ""),
-            })  # fmt: skip
+            for compound in (DMS, DIACETYL)
+        }
+        rows += given.rows_of(given.day_of(back), {
+            (DMS, stocks(back) if stocks else None): said[DMS],
+            (DIACETYL, None): said[DIACETYL],
+            (None, None): dict.fromkeys(said[DMS], ""),
+        })  # fmt: skip
+    with desk.store.recording("sessions") as act:
+        act.add_all(rows)
 
 
 def weak_lately(name, compound, back):
