@@ -176,7 +176,9 @@ def axe():
 
 
 def _wait_until_healthy(server, port, log):
-    for _ in range(600):
+    for _ in range(
+        1800
+    ):  # a new sample brewery is set up first, which takes long on a busy machine
         if server.poll() is not None:
             pytest.fail(log.read_text())
         try:
