@@ -149,7 +149,7 @@ class _Reader:
         return self.page
 
     def settle(self):
-        self.page.wait_for_function(SETTLED, timeout=30_000)
+        self.page.wait_for_function(SETTLED, timeout=90_000)
         assert self.page.get_by_test_id("stException").count() == 0
 
     def _is_outside(self, url):
