@@ -495,3 +495,17 @@ def test_each_step_averages_to_the_chance_that_the_page_shows(desk, ask, said):
 )
 def test_no_mean_of_chances_is_said_to_be_certain(given, words):
     assert words in confirmed_sentence(8, given, 8, (0.79, 1.0))
+
+
+def test_who_has_not_come_for_long_is_not_asked_to_taste_it_again(desk, ask):
+    question = ask(Aoife="dms", Márta="nothing")
+    judged = judge_day(desk)
+    away = {p for p, own in judged.attended.items() if desk.today() - own.last_on > timedelta(60)}
+    assert away
+    view = weigh_call(desk, question)
+    steps = [step for step in (view.step, *view.others) if step is not None]
+    assert any(step.people for step in steps)
+    assert not away & {person for step in steps for person in step.people}
+    with_them = weigh_call(desk, question, present=frozenset(judged.people))
+    everybody = {p for step in (with_them.step, *with_them.others) for p in step.people}
+    assert everybody - {p for step in steps for p in step.people} <= away

@@ -65,8 +65,9 @@ def ballots_pdf(view: PaperView, size: str) -> bytes:
     sheet = Sheet(
         size, f"Ballots, {view.label}, {whole_day(view.session_on)}", view.printed_at, view.record
     )
+    samples = "Samples" if view.is_release else "Training samples"
     foot = of_brewery(
-        view.brewery, "Training samples, not for sale. Hand this sheet to the panel leader."
+        view.brewery, f"{samples}, not for sale. Hand this sheet to the panel leader."
     )
     for sitting in view.sittings:
         for order in sitting.orders:

@@ -1,7 +1,8 @@
 """Weigh a call: what a beer has, by what each taster said of it and how far each can be trusted."""
 
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
+from typing import Final
 
 from seatworthy.decide.ladder import Rung, ladder
 from seatworthy.decide.said import NOTHING as SAID_NONE
@@ -24,6 +25,8 @@ from seatworthy.steps.weigh_sentences import answer_of, assumptions_of, lead_of,
 from seatworthy.steps.weigh_steps import step_lines
 from seatworthy.steps.weigh_views import Mark, Possibility, Question, RungLine, WeighedView
 
+_AWAY: Final = timedelta(days=60)  # who hasn't come for so long is away; common practice, no source
+
 
 def weigh_call(
     desk: Desk,
@@ -43,7 +46,7 @@ def weigh_call(
         in_words: Leave people's scores out.
         as_of: By what was known of the tasters on that day; None for today.
         known_at: By the record as it stood then (UTC); None for all of it.
-        present: Who could taste it again; None for everybody on record.
+        present: Who could taste it again; None for who tasted it and who came lately.
         shares_known_at: By how common faults were on record then (UTC); None: as `known_at`.
 
     Returns:
@@ -58,6 +61,7 @@ def weigh_call(
     expected = expected_in(desk, question.family, known_at)
     asked, question = question, as_no_fault(question, expected)
     panel = weigh_panel(desk, judged, question)
+    present = _about(judged, question) if present is None else present
     critical = frozenset(c for item in judged.critical[question.family] for c in item)
     known = known_before(
         desk,
@@ -114,6 +118,16 @@ def _weighed(
         chances=_chances(found, panel.noses.compounds),
         in_words=in_words,
     )
+
+
+def _about(judged: Judged, question: Question) -> frozenset[str]:
+    """Who tasted it, and who came to a session lately: the others aren't asked to taste it again."""
+    lately = {
+        person
+        for person, own in judged.attended.items()
+        if own.last_on is not None and judged.as_of - own.last_on <= _AWAY
+    }
+    return frozenset({*lately, *(word.person_id for word in question.words)})
 
 
 def _check(question: Question, judged: Judged) -> None:
