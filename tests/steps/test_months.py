@@ -206,7 +206,7 @@ def test_in_the_first_months_nothing_is_usual_yet(desk, people, is_found):
     with desk.store.recording("sessions") as act:
         for back in (3, 2, 1):
             said = {people[name]: DMS if is_found else "" for name in names}
-            given.pour_into(act, given.day_of(back), {(DMS, None): said})
+            act.add_all(given.rows_of(given.day_of(back), {(DMS, None): said}))
     view = months_view(desk)
     assert view.answer == (
         "Too little was poured before the last three months to say whether the panel moved"
@@ -221,7 +221,7 @@ def test_the_first_glasses_of_a_compound_have_nothing_usual_beside_them(desk, pe
     first, *later = of(months_view(desk), "DMS").months
     assert all(month.usual is not None for month in later)
     with desk.store.recording("session") as act:
-        given.pour_into(act, first.month_on, {("t2n", None): {people["Ada"]: "t2n"}})
+        act.add_all(given.rows_of(first.month_on, {("t2n", None): {people["Ada"]: "t2n"}}))
     (alone,) = of(months_view(desk), "Papery").months
     assert (alone.glasses, alone.usual) == (1, None)
 
