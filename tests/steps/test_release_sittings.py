@@ -237,6 +237,7 @@ def test_the_reveal_tells_the_check_glasses_and_not_the_batches_as_jugs(
 ):
     view = reveal(desk, closed_release)
     assert [sample.label for sample in view.samples] == ["DMS", "nothing added"]
+    assert view.answer.startswith("Two beers were judged. ")
     assert "20 answers came in, 10 of them count" in view.lead
     page = feedback(desk, closed_release, people["Bo"])
     assert sorted(glass.was for glass in page.glasses) == ["DMS, 3×", "nothing added"]

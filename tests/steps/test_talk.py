@@ -292,3 +292,7 @@ def test_own_words_wait_for_a_meaning_only_once_the_talk_is_open(desk, people):
     assert [(own.words, own.answers) for own in waiting_words(desk, session_id)] == [
         ("wet cellar", 2)
     ]
+
+
+def test_after_the_close_nobody_is_waited_for(desk, closed_release):
+    assert "Nobody said anything after it." in beer_of(desk, closed_release).sentence

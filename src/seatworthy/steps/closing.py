@@ -195,7 +195,7 @@ def _sentences(
     count = len(changes)
     standings = "standing" if count == 1 else "standings"
     number = sentence_start(number_word(count) if count else "no")
-    answer = f"{number} {standings} changed"
+    answer = f"{_beers_judged(facts)}{number} {standings} changed"
     suspects = list(
         dict.fromkeys(f"{s.mark} ({in_sentence(s.label)})" for s in samples if s.is_suspect)
     )
@@ -217,6 +217,15 @@ def _sentences(
     if beers and not counted:
         answer, lead = "Everybody's record shows anew whether they tell the beer apart", ""
     return answer, catch, " ".join(word for word in (lead, beers) if word)
+
+
+def _beers_judged(facts: SessionFacts) -> str:
+    """What a release sitting was for, before what came of its check glasses; "" for any other."""
+    batches = {s.batch_id for s in facts.samples.values() if s.batch_id is not None}
+    if not batches:
+        return ""
+    beers = "beer was" if len(batches) == 1 else "beers were"
+    return f"{sentence_start(number_word(len(batches)))} {beers} judged. "
 
 
 def _has_page(facts: SessionFacts, glass: Glass) -> bool:

@@ -14,10 +14,8 @@ from seatworthy.steps.seen import Seen
 TITLE: Final = "Beers known"
 OWN: Final = "own"
 OTHERS: Final = ("aged", "other_batch", "sister")
-NOT_IT: Final = (
-    "aged",
-    "sister",
-)  # another batch is the same beer: told, and neither right nor wrong
+# Another batch is the same beer: it is told, and neither right nor wrong.
+NOT_IT: Final = ("aged", "sister")
 
 
 @dataclass(frozen=True)

@@ -138,7 +138,11 @@ def _after_words(facts: SessionFacts, tasted: Sequence[Tasted]) -> str:
     """Who says something else after the talk; by name where they are few."""
     spoken = [one for one in tasted if one.after is not None]
     if not spoken:
-        return "Nobody has said anything after it yet."
+        return (
+            "Nobody has said anything after it yet."
+            if facts.is_open
+            else "Nobody said anything after it."
+        )
     changed = [one for one in spoken if _is_changed(one)]
     if not changed:
         every = (
