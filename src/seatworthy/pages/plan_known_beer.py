@@ -11,9 +11,8 @@ from seatworthy.pages.plan_outcome import laid_out, show_outcome
 from seatworthy.pages.plan_short import KEPT, ShortForm, open_short
 from seatworthy.pages.told_apart import labels_told_apart
 from seatworthy.sessions.wish import AGED, OTHER_BATCH, SISTER, Wish
-from seatworthy.steps import release_wishes
+from seatworthy.steps import planning, release_wishes
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.planning import first_wish
 from seatworthy.steps.session_views import PlanChoices
 from seatworthy.steps.views import Choice
 
@@ -32,7 +31,7 @@ def show(desk: Desk, choices: PlanChoices) -> None:
     """Draw the form and what comes of it."""
     form = ShortForm("known", choices)
     if form.is_new or form.typed("recorded"):
-        first = first_wish(desk)
+        first = planning.first_wish(desk)
         at = first.sittings[0].starts_at.time()
         people = first.sittings[0].people
         form.start("Do we know our beer?", people, first.session_on, at, first.seed)

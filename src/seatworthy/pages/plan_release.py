@@ -16,10 +16,9 @@ from seatworthy.pages.telling import act, show_told
 from seatworthy.pages.told_apart import labels_told_apart
 from seatworthy.sessions.wish import Wish
 from seatworthy.steps import batches as batch_steps
-from seatworthy.steps import release_wishes
+from seatworthy.steps import planning, release_wishes
 from seatworthy.steps.batches import Batch
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.planning import wish_again
 from seatworthy.steps.session_views import PlanChoices
 from seatworthy.steps.views import Choice
 
@@ -65,7 +64,7 @@ def _start(desk: Desk, form: ShortForm) -> None:
     start = release_wishes.first_release(desk, asked_word("batch"), who)
     batches, people = list(start.batches), start.people
     if again := asked_word("again"):
-        wish = wish_again(desk, again)
+        wish = planning.wish_again(desk, again)
         batches = [sample.batch for sample in wish.samples if sample.batch]
         people = tuple(dict.fromkeys(p for sitting in wish.sittings for p in sitting.people))
     form.start(start.label, people, start.session_on, start.starts_at, start.seed)
