@@ -509,3 +509,8 @@ def test_who_has_not_come_for_long_is_not_asked_to_taste_it_again(desk, ask):
     with_them = weigh_call(desk, question, present=frozenset(judged.people))
     everybody = {p for step in (with_them.step, *with_them.others) for p in step.people}
     assert everybody - {p for step in steps for p in step.people} <= away
+
+
+def test_where_nobody_named_anything_the_ladder_is_about_any_fault(desk, ask):
+    assert weigh_call(desk, ask(Aoife="nothing", Márta="nothing")).about == ""
+    assert weigh_call(desk, ask(Aoife="dms", Márta="nothing")).about == "DMS"

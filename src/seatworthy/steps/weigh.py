@@ -108,7 +108,7 @@ def _weighed(
         catch=catch,
         lead=lead_of(panel, about, rungs, question, in_words=in_words),
         refusal="",
-        about=about.label,
+        about="" if about.is_anything else about.label,
         possibilities=_possibilities(found, about),
         rungs=_rungs(panel, about, start, rungs, known, question, in_words=in_words),
         step=steps[0],

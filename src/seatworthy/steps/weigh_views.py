@@ -115,7 +115,7 @@ class WeighedView:
         catch: The half that needs a person, "" if nothing does.
         lead: Who said what, and what it means.
         refusal: Why no chance is given; "" where one is. Then all that follows is empty.
-        about: What the ladder is about ("DMS").
+        about: What the ladder is about ("DMS"); "" where it is any fault.
         possibilities: What the beer may have.
         rungs: The ladder, from what was known before.
         step: The next step; None without a chance.
