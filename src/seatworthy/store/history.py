@@ -137,6 +137,11 @@ SEALED: Mapping[str, tuple[str, ...]] = {
     "weighed_word": ("weighing_id", "person_id", "kind", "compound"),
     "weighed_chance": ("weighing_id", "what", "chance"),
     "call_outcome": ("weighing_id", "what", "how", "remark_digest"),
+    "made_anonymous": ("person_id",),
+    "retention": ("keep_months",),
+    "kept_longer": ("person_id", "until_on"),
+    "person_copy": ("person_id",),
+    "brewer_sight": ("sees_scores",),
 }  # fmt: skip
 
 
