@@ -17,7 +17,7 @@ from seatworthy.steps.desk import open_desk
 from seatworthy.steps.dilutions import Made, log_dilution
 from seatworthy.steps.planning import record_plan
 from seatworthy.steps.safekeeping import back_up, restore, verify
-from seatworthy.store.backup import table_digests
+from seatworthy.store.copying import table_digests
 
 
 @pytest.fixture

@@ -6,8 +6,9 @@ import pytest
 from given import beer, glass, person, session, vocabulary
 
 from seatworthy.errors import StoreDamaged, StoreError
-from seatworthy.store.backup import Manifest, back_up, manifest_path, table_digests
+from seatworthy.store.backup import back_up
 from seatworthy.store.checks import impossible_facts
+from seatworthy.store.copying import Manifest, manifest_path, table_digests
 from seatworthy.store.file import Store
 from seatworthy.store.restore import restore
 

@@ -10,9 +10,9 @@ from seatworthy.pages import going, source
 from seatworthy.pages.addresses import REVEAL
 from seatworthy.pages.frame import paper, refusal
 from seatworthy.pages.markup import escaped, plain_markdown, tag
-from seatworthy.pages.telling import act, show_told
+from seatworthy.pages.telling import NO_COPY, act, show_told, warn
 from seatworthy.pages.told_apart import labels_told_apart
-from seatworthy.steps import closing, table
+from seatworthy.steps import closing, last_copy, table
 from seatworthy.steps.sentences import joined
 from seatworthy.steps.session_views import SessionView, SittingView
 
@@ -136,6 +136,10 @@ def _close(view: SessionView, by: str | None, *, without_missing: bool) -> None:
     except PanelError as error:
         st.html(refusal(str(error)))
         return
+    with st.spinner("Keeping a copy of the record"):
+        not_kept = last_copy.copy_after_close(source.the_desk())
+    if not_kept:
+        warn(NO_COPY, not_kept)
     going.go_to(REVEAL, session=view.session_id)
 
 

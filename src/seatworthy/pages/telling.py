@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Final
 
 import streamlit as st
 
@@ -10,6 +11,7 @@ from seatworthy.pages.frame import paper, refusal
 from seatworthy.pages.markup import escaped, tag
 
 _KEY, _ABOUT = "told", "told_about"
+NO_COPY: Final = "no_copy"  # said on the page of the reveal, after the close
 
 Step = Callable[[], str]
 
@@ -53,6 +55,16 @@ def act(place: str, step: Step, undo: Step | None = None) -> bool:
         told = _Told(place, str(error), True, None)
     st.session_state[_KEY] = told
     return not told.is_refused
+
+
+def warn(place: str, sentence: str) -> None:
+    """Keep a sentence about what could not be done beside a step that was.
+
+    Args:
+        place: Where on a page it will stand.
+        sentence: What the reader has to know.
+    """
+    st.session_state[_KEY] = _Told(place, sentence, True, None)
 
 
 def show_told(place: str) -> None:

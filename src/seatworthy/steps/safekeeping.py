@@ -1,7 +1,6 @@
 """Keeps the record safe: backup, restore, and a check that it adds up."""
 
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from pathlib import Path
 
 import seatworthy.store.backup as backups
@@ -9,11 +8,12 @@ import seatworthy.store.restore as restores
 from seatworthy.errors import StoreDamaged, StoreError
 from seatworthy.intake.words import fold
 from seatworthy.steps.desk import Desk, open_desk
+from seatworthy.steps.last_copy import way_back
 from seatworthy.store.checks import impossible_facts
+from seatworthy.store.copies import new_place
+from seatworthy.store.copying import Manifest, read_whole
 from seatworthy.store.history import broken_entries, last_entry
-
-SYNC_FOLDERS = ("dropbox", "onedrive", "google drive", "googledrive", "icloud", "nextcloud",
-                "owncloud", "syncthing", "pcloud", "mega")  # fmt: skip
+from seatworthy.store.reading_again import read_as_it_lies
 
 
 @dataclass(frozen=True)
@@ -41,16 +41,45 @@ def verify(desk: Desk) -> Size:
         What was checked.
 
     Raises:
-        StoreDamaged: with every sentence about what does not add up.
+        StoreDamaged: with every sentence about what does not add up, and the way back.
     """
     with desk.store.reading() as cursor:
         wrong = [*broken_entries(cursor), *impossible_facts(cursor, desk.end_of(desk.today()))]
     wrong += _strange_keys(desk)
     if wrong:
         lines = "\n".join(f"- {sentence}" for sentence in wrong)
-        message = f"{desk.store.path} does not add up:\n{lines}\nRestore the last good backup."
+        path = desk.store.path
+        message = f"{path} does not add up:\n{lines}\n{way_back(path)}"
         raise StoreDamaged(message)
     return size_of(desk)
+
+
+def read_file(path: Path) -> None:
+    """Read all of a store that nobody has open, before anything is written into it.
+
+    Raises:
+        StoreDamaged: if some of it cannot be read; the sentence names the way back.
+    """
+    try:
+        read_whole(path)
+    except StoreDamaged as error:
+        message = f"{error}\n{way_back(path)}"
+        raise StoreDamaged(message) from error
+
+
+def verify_all(desk: Desk) -> Size:
+    """`verify`, and the file read from the disk again while it stays open.
+
+    Raises:
+        StoreDamaged: with what is wrong and the way back.
+        StoreError: if there is no room to read it beside.
+    """
+    try:
+        read_as_it_lies(desk.store)
+    except StoreDamaged as error:
+        message = f"{error}\n{way_back(desk.store.path)}"
+        raise StoreDamaged(message) from error
+    return verify(desk)
 
 
 def _strange_keys(desk: Desk) -> list[str]:
@@ -82,41 +111,22 @@ def back_up(desk: Desk, target: Path | None = None) -> Path:
         StoreError: if it cannot be written or turns out different.
     """
     if target is None:
-        folder = desk.store.path.parent / "backups"
-        folder.mkdir(exist_ok=True)
-        stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
-        target = _free(folder / f"{desk.store.path.stem}-{stamp}.duckdb")
+        target = new_place(desk.store.path)
     backups.back_up(desk.store, target)
     return target
 
 
-def restore(backup: Path, target: Path, *, replace: bool = False) -> None:
+def restore(backup: Path, target: Path, *, replace: bool = False) -> Manifest:
     """Put a backup in the place of a store after checking it; nothing is overwritten unasked.
 
+    Returns:
+        What the store holds now, proved.
+
     Raises:
-        StoreError: if the backup does not match its manifest, or the target is in the way.
+        StoreError: if the backup does not match its manifest or its history does not add up, or the
+            target is in the way.
     """
     if backup.resolve() == target.resolve():
         message = "The backup and the store to restore are the same file. Name another place."
         raise StoreError(message)
-    restores.restore(backup, target, replace=replace)
-
-
-def folder_warning(path: Path) -> str | None:
-    """A sentence if the store lies in a folder that a sync program owns, else None."""
-    for part in path.resolve().parent.parts:
-        if any(part.casefold().startswith(name) for name in SYNC_FOLDERS):
-            return (
-                f"Warning: {path} lies in “{part}”, a folder that a sync program copies while it is "
-                "being written. Keep the store in a plain folder and put backups there instead."
-            )
-    return None
-
-
-def _free(path: Path) -> Path:
-    number = 1
-    candidate = path
-    while candidate.exists():
-        number += 1
-        candidate = path.with_stem(f"{path.stem}-{number}")
-    return candidate
+    return restores.restore(backup, target, replace=replace)

@@ -1,9 +1,14 @@
-"""Looks for facts that cannot be: orphans that no key guards, days to come, sealed words changed."""
+"""Looks for facts that cannot be: orphans that no key guards, days to come, sealed words changed.
+
+What holds of every table alike stands in `store.orphans`.
+"""
 
 from collections.abc import Iterator
 from datetime import datetime
 
 import duckdb
+
+from seatworthy.store.orphans import strange_rows
 
 # Free text with the salted digest that was sealed: table, column, what the sentence calls it.
 _SEALED_TEXTS = (
@@ -20,18 +25,39 @@ _SEALED_TEXTS = (
     ("call_outcome", "remark", "remarks on what a beer really had were changed likewise"),
 )
 
+# A text that went with somebody's name has their id in the place of its salt.
+_ANONYMOUS = (
+    "select person_id from person anti join (select person_id from person_name"
+    " where not starts_with(spelling, 'Somebody made anonymous (')) using (person_id)"
+)
+_HIGHEST_RATING = 1000  # as the intake takes them
+
 _PLANNED = "select session_id from plan"
 
 _CHECKS = (
     *(
         (
             (
-                f"select count(*) from {table} where {column} is not null"
+                f"select count(*) from {table} where coalesce({column}, '') <> ''"
                 f" and sha256({column}_salt || {column}) is distinct from {column}_digest"
             ),
             f"{{}} {words}.",
         )
         for table, column, words in _SEALED_TEXTS
+    ),
+    *(
+        (
+            (
+                f"select count(*) from {table} where {column}_digest is not null"
+                f" and coalesce({column}, '') = ''"
+                f" and coalesce({column}_salt, '') not in ({_ANONYMOUS})"
+            ),
+            (
+                f"{{}} texts are gone from {table.replace('_', ' ')} (their {column}) though nobody was"
+                " made anonymous for it."
+            ),
+        )
+        for table, column, _ in _SEALED_TEXTS
     ),
     (
         "select count(*) from answer anti join serving using (serving_id)",
@@ -145,6 +171,48 @@ _CHECKS = (
         "select count(*) from phone_answer anti join answer using (serving_id, entry_no)",
         "{} answers by phone say nothing.",
     ),
+    (
+        "select count(*) from chosen_panel where sha256(chosen_text) <> chosen_digest",
+        "{} panels that were kept have another text than was sealed.",
+    ),
+    (
+        "select count(*) from weighed_call where sha256(weighed_text) <> weighed_digest",
+        "{} weighed calls have another text than was sealed.",
+    ),
+    (
+        f"select count(*) from answer where rating not between 0 and {_HIGHEST_RATING}",
+        f"{{}} ratings are below 0 or above {_HIGHEST_RATING}.",
+    ),
+    (
+        "select count(*) from decision where until_on < from_on",
+        "{} decisions end before they begin.",
+    ),
+    (
+        (
+            "select count(*) from (select as_of_on as on_day from proposal"
+            " union all select as_of_on from decision union all select chosen_on from chosen_panel"
+            " union all select weighed_on from weighed_call) where on_day > $now::date + 1"
+        ),
+        "{} proposals, decisions, panels and weighed calls lie in days to come.",
+    ),
+    (
+        (
+            "select count(*) from (select recorded_at <= lag(recorded_at) over (order by entry_no)"
+            " as is_back from history) where is_back"
+        ),
+        "{} entries were recorded before the entry that they follow.",
+    ),
+    (
+        (
+            "select count(*) from not_served where what not in (select compound from compound)"
+            " and what not in (select beer from base_beer)"
+        ),
+        "{} lines about what somebody is not to be served name nothing on record.",
+    ),
+    (
+        "select count(*) from spare_taken anti join spare_serving using (sitting_id, spare_no)",
+        "{} spare places were taken that nobody planned.",
+    ),
 )
 
 
@@ -159,3 +227,4 @@ def impossible_facts(con: duckdb.DuckDBPyConnection, now: datetime) -> Iterator[
         row = con.execute(sql, {"now": now} if "$now" in sql else None).fetchone()
         if row and row[0]:
             yield sentence.format(row[0])
+    yield from strange_rows(con)

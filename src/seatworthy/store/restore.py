@@ -5,7 +5,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from seatworthy.errors import StoreBusy, StoreError
-from seatworthy.store.backup import (
+from seatworthy.store.anonymous_mark import carry_over
+from seatworthy.store.connecting import connect
+from seatworthy.store.copying import (
     Manifest,
     check_copy,
     discard,
@@ -13,7 +15,6 @@ from seatworthy.store.backup import (
     settle,
     unfinished,
 )
-from seatworthy.store.connecting import connect
 
 
 def restore(backup: Path, target: Path, *, replace: bool = False) -> Manifest:
@@ -28,18 +29,20 @@ def restore(backup: Path, target: Path, *, replace: bool = False) -> Manifest:
         replace: Whether a store that is there may be moved aside (it is kept, never deleted).
 
     Raises:
-        StoreError: if the backup does not match, the target is in the way or in use.
+        StoreError: if the backup does not match or its history does not add up, the target is in the
+            way or in use.
     """
     if not backup.is_file():
         message = f"There is no backup {backup}."
         raise StoreError(message)
     manifest = Manifest.read(manifest_path(backup))
-    check_copy(backup, manifest)
+    check_copy(backup, manifest, with_history=True)
     _refuse_in_use(target, replace=replace)
     part = unfinished(target)
     try:
         shutil.copyfile(backup, part)
         check_copy(part, manifest)
+        carry_over(backup, target)  # who was made anonymous since is so again when it is opened
         _move_aside(target)
         settle(part, target)
     except OSError as error:
@@ -47,7 +50,6 @@ def restore(backup: Path, target: Path, *, replace: bool = False) -> Manifest:
         raise StoreError(message) from error
     finally:
         discard(part)
-    check_copy(target, manifest)
     return manifest
 
 

@@ -68,25 +68,52 @@ def bring_up_to_date(con: duckdb.DuckDBPyConnection) -> list[str]:
     return ran
 
 
+def make_tables(con: duckdb.DuckDBPyConnection, newest: int) -> None:
+    """Make the tables up to a number, empty, with no record that their files ran.
+
+    For a store that gets all its rows from a copy, that record among them.
+    """
+    texts = [
+        path.read_text(encoding="utf-8")
+        for number, path in numbered_files("1_tables")
+        if number <= newest
+    ]
+    _in_one_transaction(con, texts)
+
+
+def is_up_to_date(con: duckdb.DuckDBPyConnection) -> bool:
+    """Whether a file has every table and view of this version, so that it can be read as it is."""
+    applied = applied_files(con)
+    has_tables = all(number in applied for number, _ in numbered_files("1_tables"))
+    return has_tables and _has_present_views(con)
+
+
 def _renew_views(con: duckdb.DuckDBPyConnection) -> None:
     """Make the views anew unless they are those that the present texts make.
 
     The first view carries two digests as its comment: of the texts, and of what was made from them.
     """
-    texts = [
+    if not _has_present_views(con):
+        texts = _view_texts()
+        _in_one_transaction(con, texts)
+        comment = f"{_digest(''.join(texts))} {_views_as_they_are(con)}"
+        _in_one_transaction(con, [f"comment on view known_moment is '{comment}'"])
+
+
+def _view_texts() -> list[str]:
+    return [
         path.read_text(encoding="utf-8")
         for folder in VIEW_FOLDERS
         for _, path in numbered_files(folder)
     ]
-    digest = _digest("".join(texts))
+
+
+def _has_present_views(con: duckdb.DuckDBPyConnection) -> bool:
     made_from = con.execute(
         "select comment from duckdb_views()"
         " where database_name = current_database() and view_name = 'known_moment'"
     ).fetchall()
-    if made_from != [(f"{digest} {_views_as_they_are(con)}",)]:
-        _in_one_transaction(con, texts)
-        comment = f"{digest} {_views_as_they_are(con)}"
-        _in_one_transaction(con, [f"comment on view known_moment is '{comment}'"])
+    return made_from == [(f"{_digest(''.join(_view_texts()))} {_views_as_they_are(con)}",)]
 
 
 def _views_as_they_are(con: duckdb.DuckDBPyConnection) -> str:
