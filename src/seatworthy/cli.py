@@ -1,92 +1,18 @@
-"""The ``seatworthy`` command: reads its words, calls a step, prints what it returns."""
+"""The ``seatworthy`` command."""
 
-import argparse
 import io
 import sys
-import tempfile
-import traceback
 from collections.abc import Sequence
-from importlib.metadata import version
-from pathlib import Path
-
-from seatworthy.commands import SUMMARIES, command
-from seatworthy.errors import PanelError
-
-DESCRIPTION = """\
-Who may sit on a beer release panel, for which compounds, until when, and why.
-
-Bring in what your panel answered, and every seat is worked out from each person's
-own answers, under rules you can read aloud. Try it first on an invented brewery:
-
-  seatworthy demo
-"""
-
-EPILOG = """\
-The store is one file, panel.duckdb in this folder unless --store names another.
-
-exit codes:
-  0  done
-  1  the file or the words need correcting; nothing of that file was stored
-  2  the store cannot be used (in use, newer, damaged), or the command was not understood
-  3  a fault of Seatworthy itself; a report was written for whoever mends it
-
-The tool supports a decision; it never releases beer.
-"""
-
-
-class _OneSentence(argparse.ArgumentParser):
-    """Says what is wrong in one sentence and where help is, instead of the whole usage."""
-
-    def error(self, message: str) -> None:  # type: ignore[override]
-        self.exit(2, f"{self.prog}: {message}. See: {self.prog} --help\n")
-
-
-def parser(chosen: str | None) -> argparse.ArgumentParser:
-    """The words of the command; those of one of its commands only if that is chosen."""
-    top = _OneSentence(
-        prog="seatworthy",
-        description=DESCRIPTION,
-        epilog=EPILOG,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    top.add_argument("--version", action="version", version=f"seatworthy {version('seatworthy')}")
-    commands = top.add_subparsers(dest="command", metavar="command", required=True)
-    for name, summary in SUMMARIES.items():
-        sub = commands.add_parser(
-            name, help=summary, formatter_class=argparse.RawDescriptionHelpFormatter
-        )
-        if name == chosen:
-            sub.description = command(name).description
-            command(name).words(sub)
-            sub.set_defaults(run=command(name).run)
-    return top
 
 
 def main(words: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; no traceback ever reaches the user."""
+    _speak_anyway()
     try:
-        _speak_anyway()
-        words = sys.argv[1:] if words is None else words
-        chosen = next((word for word in words if word in SUMMARIES), None)
-        said = parser(chosen).parse_args(words)
-        return said.run(said) or 0
-    except PanelError as error:
-        print(error, file=sys.stderr)
-        return error.exit_code
+        from seatworthy.commands.running import run_words  # takes as long as a hand to Ctrl+C
     except KeyboardInterrupt:
         return 130
-    except BrokenPipeError:
-        return 0
-    except OSError as error:
-        print(_about_file(error), file=sys.stderr)
-        return 2
-    except Exception:  # noqa: BLE001 - the last resort: a sentence and a report, never a traceback
-        print(
-            "Something went wrong inside Seatworthy; nothing half done was stored. "
-            f"A report is in {_report()}.",
-            file=sys.stderr,
-        )
-        return 3
+    return run_words(sys.argv[1:] if words is None else words)
 
 
 def _speak_anyway() -> None:
@@ -94,20 +20,6 @@ def _speak_anyway() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
-
-
-def _about_file(error: OSError) -> str:
-    if error.filename is None:  # not a file of the user's: the report itself could not be printed
-        return f"What was done could not be printed: {error.strerror or error}."
-    return f"{error.filename}: {error.strerror or error}."
-
-
-def _report() -> Path:
-    with tempfile.NamedTemporaryFile(
-        "w", prefix="seatworthy-report-", suffix=".txt", delete=False, encoding="utf-8"
-    ) as file:
-        traceback.print_exc(file=file)
-    return Path(file.name)
 
 
 if __name__ == "__main__":

@@ -6,6 +6,7 @@ slip (those are ``ValueError``). The command prints the message and leaves with 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import ClassVar
 
 
@@ -88,8 +89,24 @@ class StoreError(PanelError):
     exit_code: ClassVar[int] = 2
 
 
+class StoreReadOnly(StoreError):
+    """The store lies where nothing can be written."""
+
+
 class StoreBusy(StoreError):
-    """Another process holds the store."""
+    """Another process holds the store.
+
+    Attributes:
+        path: The store's file; None where only the sentence is known.
+        process: Number of the process that holds it; None if the system does not tell.
+        program: What that process runs, as the system names it; "" if it does not.
+    """
+
+    def __init__(
+        self, message: str, path: Path | None = None, process: int | None = None, program: str = ""
+    ) -> None:
+        self.path, self.process, self.program = path, process, program
+        super().__init__(message)
 
 
 class StoreNewer(StoreError):

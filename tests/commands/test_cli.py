@@ -221,7 +221,7 @@ def test_a_rulebook_with_faults_is_refused_with_their_lines(capsys, sample, tmp_
 
 def test_the_two_pins_of_a_signer_must_agree(capsys, sample, monkeypatch):
     typed = iter(["1234", "1235"])
-    monkeypatch.setattr("seatworthy.commands.naming.getpass", lambda _: next(typed))
+    monkeypatch.setattr("seatworthy.commands.within.getpass", lambda _: next(typed))
     code, out, err = said(capsys, "pin", "Aoife", "--store", sample)
     assert (code, out) == (1, "")
     assert "The two PINs differ. Nothing was recorded." in err

@@ -31,6 +31,12 @@ def piped(monkeypatch):
     return lambda text: monkeypatch.setattr("sys.stdin", io.StringIO(text))
 
 
+@pytest.fixture(scope="module")
+def one_folder(tmp_path_factory):
+    """A folder in which the invented brewery, once set up, is found again."""
+    return tmp_path_factory.mktemp("opened")
+
+
 @pytest.fixture
 def typed(monkeypatch):
     """Type lines into the terminal; what is left of them."""
@@ -158,9 +164,9 @@ def test_where_others_may_come_phones_reach_it():
     ],
 )
 def test_how_phones_are_let_in_is_said_as_the_pages_were_opened(
-    tmp_path, monkeypatch, words, command
+    one_folder, monkeypatch, words, command
 ):
-    monkeypatch.chdir(tmp_path)
+    monkeypatch.chdir(one_folder)
     monkeypatch.setenv(COMMAND_VARIABLE, "")
     monkeypatch.delenv("SEATWORTHY_STORE", raising=False)
     monkeypatch.setattr(opening, "open_pages", lambda *_, **__: 0)

@@ -172,16 +172,43 @@ def test_wrong_passphrases_are_slowed_down(stranger):
     assert statuses == [403] * 5 + [429] * 2
 
 
+def called(folder, *words):
+    """A command of another terminal, called in a folder of its own."""
+    return subprocess.run(
+        [sys.executable, "-m", "seatworthy.cli", *words],
+        cwd=folder, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+
+
+def test_commands_of_another_terminal_are_done_where_the_pages_are_open(lan, tmp_path):
+    store = ("--store", str(lan.log.parent / "panel.duckdb"))
+    assert called(tmp_path, "template", "results.csv").returncode == 0
+    brought = called(tmp_path, "import", "results.csv", "--new", "*", *store)
+    assert (brought.returncode, brought.stderr) == (0, "")
+    assert brought.stdout.startswith("results.csv: ")
+    kept = called(tmp_path, "backup", "kept.duckdb", *store)
+    assert (kept.returncode, kept.stderr) == (0, "")
+    assert (tmp_path / "kept.duckdb").is_file()
+    again = called(tmp_path, "open", "--lan", "--no-browser", *store)
+    assert again.returncode == 0
+    assert f"open already, at http://{lan.named}" in again.stdout
+    assert "Traceback" not in lan.log.read_text()
+
+
+def test_no_machine_but_this_one_reaches_what_takes_commands(lan):
+    note = json.loads((lan.log.parent / "panel.duckdb.open").read_text())
+    with pytest.raises(ConnectionRefusedError):
+        socket.create_connection((HOST, note["port"]), timeout=5)
+
+
 def test_ctrl_c_stops_it_cleanly_and_frees_the_store(lan):
     lan.process.send_signal(signal.SIGINT)
     assert lan.process.wait(15) in (0, 130)
     said = lan.log.read_text()
     assert "Traceback" not in said
     assert "/b/x" not in said
-    folder = lan.log.parent
-    done = subprocess.run(
-        [sys.executable, "-m", "seatworthy.cli", "history", "--format", "json"],
-        cwd=folder, capture_output=True, text=True, check=True,
-    )  # fmt: skip
+    assert not list(lan.log.parent.glob("*.open*"))
+    done = called(lan.log.parent, "history", "--format", "json")
+    assert done.returncode == 0
     assert json.loads(done.stdout)
     assert PASSPHRASE not in done.stdout

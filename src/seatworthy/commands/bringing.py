@@ -2,12 +2,18 @@
 
 import argparse
 
-from seatworthy.commands.command import Command, Said, as_path, desk_of, store_word
+from seatworthy.commands.command import (
+    Command,
+    Said,
+    as_path,
+    desk_of,
+    meant_store,
+    store_word,
+)
 from seatworthy.errors import PanelError
 from seatworthy.intake.shelf_template import write_shelf_template
 from seatworthy.intake.template import write_template
 from seatworthy.steps.bring_in import BroughtIn, bring_in_results, bring_in_shelf
-from seatworthy.steps.desk import store_path
 from seatworthy.steps.safekeeping import forget_empty
 
 
@@ -43,12 +49,12 @@ def _import_words(parser: argparse.ArgumentParser) -> None:
 
 
 def _import(said: Said) -> None:
-    is_new = not store_path(said.store).exists()
+    is_new = not meant_store(said).exists()
     try:
         _bring_in_all(said)
     except PanelError:
         if is_new:
-            forget_empty(store_path(said.store))
+            forget_empty(meant_store(said))
         raise
 
 

@@ -2,10 +2,10 @@
 
 import argparse
 import sys
-from getpass import getpass
 from typing import Final
 
 from seatworthy.commands.command import Command, Said, existing_desk_of, store_word
+from seatworthy.commands.within import ask_hidden
 from seatworthy.errors import PanelError
 from seatworthy.steps.accepted_words import (
     accept_words,
@@ -135,8 +135,8 @@ def _pin(said: Said) -> None:
     desk = existing_desk_of(said)
     try:
         person = find_person(desk, said.signer)
-        pin = getpass("New PIN (4 to 12 digits or letters): ")
-        if pin != getpass("Once more: "):
+        pin = ask_hidden("New PIN (4 to 12 digits or letters): ")
+        if pin != ask_hidden("Once more: "):
             message = "The two PINs differ. Nothing was recorded."
             raise PanelError(message)
         print(renew_pin(desk, person, pin))

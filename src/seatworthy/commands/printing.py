@@ -1,7 +1,6 @@
 """sessions and papers: what is planned, and its papers as files."""
 
 import argparse
-from pathlib import Path
 
 from seatworthy import paper
 from seatworthy.commands.command import Command, Said, as_path, existing_desk_of, store_word
@@ -39,7 +38,7 @@ def _papers_words(parser: argparse.ArgumentParser) -> None:
         help="its name, day or number from the list (default: the next one that is planned)",
     )
     parser.add_argument(
-        "--to", type=as_path, default=Path(), metavar="FOLDER", help="where to (default: here)"
+        "--to", type=as_path, default=".", metavar="FOLDER", help="where to (default: here)"
     )
     parser.add_argument("--size", choices=_SIZES, default=_SIZES[0], help="paper (default: A4)")
     store_word(parser)

@@ -3,19 +3,21 @@
 import os
 import threading
 from collections import OrderedDict
-from dataclasses import dataclass, field
+from contextlib import suppress
+from dataclasses import dataclass, field, fields
 from datetime import UTC, date, datetime, time, timedelta
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from seatworthy.errors import PanelError
+from seatworthy.errors import PanelError, StoreError
 from seatworthy.intake.tables import vocabulary_rows
 from seatworthy.rules.reading import read_rulebook
 from seatworthy.rules.rulebook import Rulebook
 from seatworthy.rules.texts import rulebook_text
 from seatworthy.store.file import Store
+from seatworthy.store.rewriting import keep_anonymous, rewrite_if_due
 
 STORE_VARIABLE = "SEATWORTHY_STORE"
 EARLIEST = date(1900, 1, 1)
@@ -64,6 +66,7 @@ class Desk:
         noses: What everybody says to each compound, the latest few; see `steps.noses`.
         grounds: What the choice of a session rests on, the latest few; see `steps.next_ground`.
         zone: The brewery's time zone, with the version at which it was read.
+        stamp: The latest act that may have changed a verdict, likewise.
     """
 
     store: Store
@@ -76,6 +79,7 @@ class Desk:
     noses: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     grounds: OrderedDict[Any, Any] = field(default_factory=OrderedDict)
     zone: tuple[int, ZoneInfo] | None = None
+    stamp: tuple[int, int] | None = None
 
     @property
     def version(self) -> int:
@@ -86,6 +90,15 @@ class Desk:
     def counted_version(self) -> int:
         """Grows with every act that may change what counts; answers count with the close."""
         return self.store.counted_version
+
+    @property
+    def evidence_version(self) -> int:
+        """Grows with every act that may change a verdict or the facts behind it; signing changes none."""
+        version, stamp = self.counted_version, self.stamp
+        if stamp is None or stamp[0] != version:
+            (found,) = self.store.rows("evidence_stamp")
+            stamp = self.stamp = (version, found["entry_no"])
+        return stamp[1]
 
     @property
     def time_zone(self) -> ZoneInfo:
@@ -169,8 +182,10 @@ class Desk:
         return self.read[digest]
 
     def close(self) -> None:
-        """Close the store."""
+        """Close the store, and write its file anew if something was to be gone from it for good."""
         self.store.close()
+        with suppress(StoreError):
+            rewrite_if_due(self.store.path)
 
 
 def store_path(named: str | None = None) -> Path:
@@ -178,19 +193,24 @@ def store_path(named: str | None = None) -> Path:
     return Path(named or os.environ.get(STORE_VARIABLE) or DEFAULT_STORE)
 
 
-def open_desk(path: Path | str) -> Desk:
+def open_desk(path: Path | str, *, may_only_read: bool = False) -> Desk:
     """Open a store, making and stocking it with the shipped vocabulary if it is new.
+
+    Args:
+        path: The file.
+        may_only_read: Whether to open it for reading alone where nothing can be written.
 
     Raises:
         StoreError: if it cannot be used; see `store.file.Store.open`.
     """
-    store = Store.open(path)
+    store = Store.open(path, may_only_read=may_only_read)
     try:
         if not store.rows("rulebooks"):
             is_new = not store.rows("compounds")
             with store.recording("vocabulary" if is_new else "rulebook") as act:
                 act.add_all(vocabulary_rows() if is_new else ())
                 act.add("rulebook", rulebook_row(rulebook_text(FIRST_RULEBOOK)))
+        keep_anonymous(store)
     except BaseException:
         store.close()
         raise
@@ -213,6 +233,16 @@ def held_desk(path: Path | str | None = None) -> Desk:
         if where not in _HELD:
             _HELD[where] = open_desk(where)
         return _HELD[where]
+
+
+class _LentDesk(Desk):
+    def close(self) -> None:
+        """Leave the store open: it is another's."""
+
+
+def lent(desk: Desk) -> Desk:
+    """The same desk for somebody who closes theirs when done; the store stays open."""
+    return _LentDesk(**{one.name: getattr(desk, one.name) for one in fields(desk)})
 
 
 def let_go(desk: Desk) -> None:

@@ -11,15 +11,23 @@ from typing import Any, Self
 import duckdb
 from numpy.typing import NDArray
 
+from seatworthy.errors import StoreError, StoreReadOnly
 from seatworthy.store import schema
-from seatworthy.store.connecting import connect, translated
+from seatworthy.store.connecting import connect, connect_somehow, translated
 from seatworthy.store.history import Entry, facts_by_entry, last_entry
+from seatworthy.store.readers import Readers
 from seatworthy.store.sql_files import query_text
+from seatworthy.store.upgrading import copy_before_upgrade
 
 Columns = dict[str, NDArray[Any]]
 
 _ROWS_AT_ONCE = 100
+_PATIENCE_S = 2.0  # how long to wait for readers before the file is opened anew
 _MANY_WAIT_S = 5.0  # how long one of many acts may stand in the journal alone
+_OLDER_AND_READ_ONLY = (
+    "{} was made by another version of Seatworthy and must be brought up to date, but nothing can be "
+    "written where it lies. Copy it into a folder of your own and name that copy; nothing was changed."
+)
 
 
 class Recording:
@@ -71,30 +79,46 @@ class Store:
         path: The file.
         version: Grows with every act of recording; caches are kept by it.
         counted_version: Grows with every act that may change what counts.
+        kept_before_upgrade: The copy made of it while opening, if an earlier version had made it.
     """
 
     def __init__(self, con: duckdb.DuckDBPyConnection, path: Path) -> None:
         self._con = con
         self._writing = threading.RLock()
+        self._readers = Readers()
         self._checkpointed_at = 0.0
+        self._is_worn = False
         self.path = path
         self.version = self.counted_version = 0
+        self.kept_before_upgrade: Path | None = None
 
     @classmethod
-    def open(cls, path: Path | str) -> Self:
+    def open(cls, path: Path | str, *, may_only_read: bool = False) -> Self:
         """Open a store, making it if there is no file yet and bringing it up to date.
+
+        Args:
+            path: The file.
+            may_only_read: Whether to open it for reading alone where nothing can be written; every act
+                of recording is refused then.
 
         Raises:
             StoreBusy: if another process holds it.
             StoreNewer: if a later version wrote it.
             StoreDamaged: if it is not a store or cannot be read.
-            StoreError: if the folder is missing or nothing can be written there.
+            StoreReadOnly: if nothing can be written there.
+            StoreError: if the folder is missing, or no copy can be kept of one that an earlier version
+                made.
         """
         path = Path(path).resolve()
-        con = connect(path)
+        kept = None
+        con, is_read_only = connect_somehow(path) if may_only_read else (connect(path), False)
         try:
             schema.check_shape(schema.applied_files(con), str(path))
-            schema.bring_up_to_date(con)
+            if not is_read_only:
+                kept = copy_before_upgrade(con, path)
+                schema.bring_up_to_date(con)
+            elif not schema.is_up_to_date(con):
+                raise StoreReadOnly(_OLDER_AND_READ_ONLY.format(path))
         except duckdb.Error as error:
             con.close()
             raise translated(error, path) from error
@@ -103,6 +127,7 @@ class Store:
             raise
         store = cls(con, path)
         store.version = store.counted_version = last_entry(con)[0]
+        store.kept_before_upgrade = kept
         return store
 
     def __enter__(self) -> Self:
@@ -147,13 +172,15 @@ class Store:
         also_expected: Sequence[str] = (),
     ) -> Iterator[duckdb.DuckDBPyConnection]:
         """A cursor for some reads; what DuckDB finds wrong with the file is said in a sentence."""
-        cursor = self.cursor(known_at, supposed_aside, also_expected)
-        try:
-            yield cursor
-        except duckdb.Error as error:
-            raise translated(error, self.path) from error
-        finally:
-            cursor.close()
+        self._open_anew_if_worn()
+        with self._readers.one():
+            cursor = self.cursor(known_at, supposed_aside, also_expected)
+            try:
+                yield cursor
+            except duckdb.Error as error:
+                raise self._said(error) from error
+            finally:
+                cursor.close()
 
     def read(
         self,
@@ -182,6 +209,26 @@ class Store:
             return [dict(zip(names, row, strict=True)) for row in result.fetchall()]
 
     @contextmanager
+    def let_go_of_file(self, wait_s: float) -> Iterator[bool]:
+        """Close the file between two reads and open it again at the end; everybody else waits.
+
+        Args:
+            wait_s: How long to wait for those who read, in seconds.
+
+        Yields:
+            Whether the file is closed; it is not where somebody went on reading.
+        """
+        with self._writing, self._readers.shut_out(wait_s) as is_free:
+            if not is_free:
+                yield False
+                return
+            self._con.close()
+            try:
+                yield True
+            finally:
+                self._con = connect(self.path)
+
+    @contextmanager
     def alone(self) -> Iterator[None]:
         """Hold off every other act of recording while it lasts; one's own may stand inside."""
         with self._writing:
@@ -202,6 +249,7 @@ class Store:
             is_one_of_many: Whether such acts come many at a time, so that it is enough to move them
                 into the file every few seconds.
         """
+        self._open_anew_if_worn()
         with self._writing:
             cursor = self._con.cursor()
             try:
@@ -221,7 +269,7 @@ class Store:
                 with suppress(duckdb.Error):
                     cursor.execute("rollback")
                 if isinstance(error, duckdb.Error):
-                    raise translated(error, self.path) from error
+                    raise self._said(error) from error
                 raise
             finally:
                 cursor.close()
@@ -231,8 +279,24 @@ class Store:
         if may_wait and now < self._checkpointed_at + _MANY_WAIT_S:
             return
         self._checkpointed_at = now
-        with suppress(duckdb.Error):
+        try:
             cursor.execute("checkpoint")
+        except duckdb.Error as error:  # the act itself is in the journal, and stays
+            self._said(error)
+
+    def _said(self, error: duckdb.Error) -> StoreError:
+        """The sentence for what DuckDB said, and whether it will say that of everything from now on."""
+        self._is_worn = self._is_worn or isinstance(error, duckdb.FatalException)
+        return translated(error, self.path)
+
+    def _open_anew_if_worn(self) -> None:
+        """Open the file anew where a write failed that makes DuckDB refuse everything until then."""
+        if not self._is_worn:
+            return
+        with self.let_go_of_file(_PATIENCE_S) as is_closed:
+            pass
+        with suppress(duckdb.Error):
+            self._is_worn = not is_closed or not self._con.execute("select 1").fetchall()
 
 
 def _moment_after_the_last(cursor: duckdb.DuckDBPyConnection) -> datetime:
