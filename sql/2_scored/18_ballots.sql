@@ -1,12 +1,13 @@
 -- known_*: what panellists answer on, as it stood at one moment.
 -- Grain:   known_link one row per seat that has a link, the newest; known_language one row per person;
 --          asks_another one row per serving.
--- Reads:   ballot_link, ballot_language, sample_question, sample, known_serving, known_moment,
---          known_person
+-- Reads:   ballot_link, made_anonymous, ballot_language, sample_question, sample, known_serving,
+--          known_moment, known_person
 -- Used by: answered_glass, rated_glass, queries/ballot_seat, queries/session_links,
 --          queries/panel_languages
 
--- Of two links for one seat the newer holds; given_to is the spelling under which it was handed out.
+-- Of two links for one seat the newer holds, and none of somebody who was made anonymous; given_to is the
+-- spelling under which it was handed out.
 create or replace view known_link as
 select
     link_digest, sitting_id, known_person.person_id, expires_at, ballot_link.entry_no, ballot_link.recorded_at,
@@ -15,6 +16,7 @@ from ballot_link
 cross join known_moment
 join known_person on known_person.spelled_id = ballot_link.person_id
 where ballot_link.recorded_at <= known_at
+  and known_person.person_id not in (select person_id from made_anonymous)
 qualify ballot_link.entry_no = max(ballot_link.entry_no) over (partition by sitting_id, known_person.person_id);
 
 create or replace view known_language as

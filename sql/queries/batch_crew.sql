@@ -1,7 +1,7 @@
 -- batch_crew: who belongs to the crew that made a batch.
 -- Params:  (none)
 -- Grain:   one row per batch x person.
--- Used by: steps.batches, steps.talk_sentences
+-- Used by: steps.batches, steps.kept_about, steps.talk_sentences
 
 select batch_id, person_id, spelling
 from known_crew

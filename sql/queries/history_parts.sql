@@ -102,6 +102,18 @@ stated as (
     from not_served
     group by entry_no, person_id
     union all by name
+    select 'made_anonymous' as part, entry_no, person_id
+    from made_anonymous
+    union all by name
+    select 'retention' as part, entry_no, coalesce(keep_months, 0) as number
+    from retention
+    union all by name
+    select 'kept_longer' as part, entry_no, person_id, until_on as last_on
+    from kept_longer
+    union all by name
+    select 'person_copy' as part, entry_no, person_id
+    from person_copy
+    union all by name
     select 'plan' as part, plan.entry_no, session_id, purpose as words
     from plan
     union all by name
@@ -266,6 +278,9 @@ stated as (
     select 'rulebook' as part, entry_no, name as words, version as number,
         counts_from_on as first_on
     from rulebook
+    union all by name
+    select 'brewer_sight' as part, entry_no, sees_scores as is_so
+    from brewer_sight
     union all by name
     select 'signer' as part, entry_no, person_id, is_signer as is_so,
         if(lag(is_signer) over (partition by person_id order by entry_no), 'again', '') as more

@@ -55,6 +55,12 @@ with concerned as (
     select entry_no, person_id from chosen_person
     union
     select entry_no, person_id from weighed_word
+    union
+    select entry_no, person_id from made_anonymous
+    union
+    select entry_no, person_id from kept_longer
+    union
+    select entry_no, person_id from person_copy
 )
 
 select distinct concerned.entry_no, known_person.person_id

@@ -27,16 +27,23 @@ def _fresh_caches():
 
 
 @pytest.fixture
-def invented_panel(monkeypatch):
+def nobodys_desk(desk, monkeypatch):
+    """An empty store of one's own for whatever a page reads besides what was invented."""
+    monkeypatch.setattr(source, "_the_desk", lambda path: desk)
+
+
+@pytest.fixture
+def invented_panel(nobodys_desk, monkeypatch):
     monkeypatch.setattr(source, "board_view", invented_board)
     monkeypatch.setattr(source, "record_view", invented_record)
     monkeypatch.setattr(source, "closer_view", invented_closer)
     monkeypatch.setattr(source, "figures_of", invented_figures)
     monkeypatch.setattr(source, "alarm_sentences", lambda as_of: (ALARM,))
+    monkeypatch.setattr(source, "copy_reminder", lambda: None)
 
 
 @pytest.fixture
-def empty_panel(monkeypatch):
+def empty_panel(nobodys_desk, monkeypatch):
     monkeypatch.setattr(source, "board_view", lambda family, as_of: empty_board())
     monkeypatch.setattr(source, "record_view", lambda person_id, family, as_of: None)
 

@@ -4,6 +4,7 @@ import duckdb
 import pytest
 from given import beer, glass, person, session, vocabulary
 
+from seatworthy.store.anonymous import take_away
 from seatworthy.store.checks import impossible_facts
 from seatworthy.store.file import Store
 from seatworthy.store.history import SEALED, broken_entries
@@ -70,6 +71,9 @@ def test_words_can_go_but_not_be_exchanged(path):
         now = cursor.execute("select now()::timestamp").fetchone()[0]
         assert any("other words" in sentence for sentence in impossible_facts(cursor, now))
         cursor.execute("update answer set words = null, words_key = null, words_salt = null")
+        assert any("texts are gone" in sentence for sentence in impossible_facts(cursor, now))
+        take_away(cursor, [cursor.execute("select min(person_id) from person").fetchone()[0]])
+        cursor.execute("update answer set words_salt = (select min(person_id) from person)")
         assert list(impossible_facts(cursor, now)) == []
         cursor.close()
     assert broken(path) == []

@@ -21,10 +21,13 @@ SUMMARIES: dict[str, str] = {
     "history": "list everything that was recorded, or write it as CSV or JSON",
     "pin": "give a signer who forgot theirs a new PIN",
     "people": "list people; merge or split spellings",
+    "person": "say what is kept about somebody, or write their copy",
     "words": "list own words that mean no compound yet, or say what they mean",
     "backup": "write a backup and prove that it is equal",
     "restore": "put a backup in place of a store",
     "verify": "prove that nothing on record was changed",
+    "write-plain": "write everything as text that needs no Seatworthy",
+    "read-plain": "make a new store of such a plain copy",
 }
 
 _MODULES = {
@@ -35,11 +38,12 @@ _MODULES = {
     "ruling": ("rulebook",),
     "auditing": ("competence", "seated", "history"),
     "naming": ("people", "words", "pin"),
-    "keeping": ("backup", "restore", "verify"),
+    "privacy": ("person",),
+    "keeping": ("backup", "restore", "verify", "write-plain", "read-plain"),
 }
 
 
 def command(name: str) -> Command:
     """One of the commands."""
     module = next(module for module, names in _MODULES.items() if name in names)
-    return getattr(import_module(f"seatworthy.commands.{module}"), name.upper())
+    return getattr(import_module(f"seatworthy.commands.{module}"), name.upper().replace("-", "_"))

@@ -22,6 +22,7 @@ JUGS = "jugs"
 SHELF = "shelf"
 BENCH = "bench"
 PEOPLE = "people"
+KEPT = "kept"
 SIGNERS = "people?first=signers"  # a fragment is not followed, since the page comes in parts
 SEATS = "seats"
 WORD = "word"
@@ -32,6 +33,7 @@ SURE = "sure"
 NEXT = "next"
 MONTHS = "months"
 HISTORY = "history"
+SAFEKEEPING = "safekeeping"
 READ = "read"
 AS_IT_STOOD = "then"
 RELEASE, KNOWN_BEER = "release", "beer"  # what is planned, besides a session of its own make
@@ -48,6 +50,11 @@ def record_address(
 ) -> str:
     """Where one panellist's record stands, opened at a compound if one is given."""
     return RECORD + _query(who=person_id, family=family, on=on, compound=compound)
+
+
+def kept_address(person_id: str) -> str:
+    """Where stands what is kept about somebody."""
+    return KEPT + _query(who=person_id)
 
 
 def next_address(person_id: str | None = None, family: str | None = None) -> str:

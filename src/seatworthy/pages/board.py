@@ -12,11 +12,13 @@ from seatworthy.pages.board_lists import board_lists
 from seatworthy.pages.board_table import board_table
 from seatworthy.pages.choices import choose_day, choose_family, choose_record
 from seatworthy.pages.figures import long_day, whole_day
-from seatworthy.pages.frame import opening, other_day, paper, tell_alarms
+from seatworthy.pages.frame import copies_note, opening, other_day, paper, tell_alarms
 from seatworthy.pages.marks import key_to_marks
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.pages.takeaway import board_csv
+from seatworthy.pages.people_kept import reminder_line
+from seatworthy.pages.takeaway import board_csv, board_xlsx
 from seatworthy.phrases import how_to_read_a_cell
+from seatworthy.steps.spreadsheet import XLSX
 from seatworthy.steps.views import BoardView
 
 
@@ -38,6 +40,10 @@ def show() -> None:
     note = tag("p", escaped(how), class_="note desk-only")
     st.html(paper(board_table(view, on), key, note, board_lists(view, on), class_="proof"))
     offer_panel_day(view.family.key, on)
+    if on is None and (line := reminder_line()):
+        st.html(line)
+    if on is None and (reminder := source.copy_reminder()):
+        st.html(copies_note(reminder))
     tell_alarms(told, source.alarm_sentences(on))  # takes longest, so the board is drawn by then
 
 
@@ -57,11 +63,20 @@ def _offer(view: BoardView, on: date | None) -> None:
         choose_family(view.families, view.family.key)
         choose_day(on)
     choose_record(on)
-    st.download_button(
-        "Take this board away as a table",
-        data=lambda: board_csv(view),
-        file_name=f"board-{view.family.key}-{view.as_of.isoformat()}.csv",
-        mime="text/csv",
-        on_click="ignore",
-        width="stretch",
-    )
+    name = f"board-{view.family.key}-{view.as_of.isoformat()}"
+    with st.container(horizontal=True, gap="small"):
+        st.download_button(
+            "Take this board away as a table",
+            data=lambda: board_csv(view),
+            file_name=f"{name}.csv",
+            mime="text/csv",
+            on_click="ignore",
+            width="stretch",
+        )
+        st.download_button(
+            "Workbook (XLSX)",
+            data=lambda: board_xlsx(view),
+            file_name=f"{name}.xlsx",
+            mime=XLSX,
+            on_click="ignore",
+        )

@@ -8,11 +8,14 @@ from typing import Final
 import streamlit as st
 
 from seatworthy.pages import source
-from seatworthy.pages.addresses import asked_word, record_address
+from seatworthy.pages.addresses import KEPT, asked_word, record_address
 from seatworthy.pages.doubting import ask_again, record_unless_doubted
 from seatworthy.pages.figures import short_day
 from seatworthy.pages.frame import opening, paper
+from seatworthy.pages.going import link_to
 from seatworthy.pages.markup import escaped, tag
+from seatworthy.pages.people_brewers import show_brewers
+from seatworthy.pages.people_kept import show_kept
 from seatworthy.pages.people_signers import show_signers
 from seatworthy.pages.shelf_parts import cleared, listing, written
 from seatworthy.pages.telling import act, show_told
@@ -43,6 +46,8 @@ def show() -> None:
         _one(view)
         if not signers_first:
             show_signers(view)
+        show_kept()
+    show_brewers()
 
 
 def _table(view: PanelListView) -> str:
@@ -93,7 +98,9 @@ def _one(view: PanelListView) -> None:
     _not_to_be_served(person, view)
     label = "Not on the panel any more" if person.is_panellist else "On the panel again"
     args = (person.person_id, not person.is_panellist)
-    st.button(label, key="set_panellist", on_click=_set_panellist, args=args)
+    with st.container(horizontal=True, vertical_alignment="center", gap="medium"):
+        st.button(label, key="set_panellist", on_click=_set_panellist, args=args)
+        link_to(KEPT, "What is kept about them", who=person.person_id)
     show_told("set_panellist")
 
 

@@ -12,6 +12,7 @@ from typing import Final
 import streamlit as st
 
 from seatworthy.pages.addresses import asked_as_recorded
+from seatworthy.steps import last_copy, retention
 from seatworthy.steps.alarms import alarms
 from seatworthy.steps.boards import board
 from seatworthy.steps.closer import closer_look
@@ -99,6 +100,16 @@ def doubtful() -> DoubtfulJugs:
     """Jugs of the last months whose answers speak against them."""
     desk = _the_desk(str(store_path()))
     return _doubtful(desk, desk.counted_version, _quarter(None))
+
+
+def copy_reminder() -> str | None:
+    """A quiet word where the newest copy of the record is old; None where it needs none."""
+    return last_copy.reminder(the_desk())
+
+
+def retention_reminder() -> str:
+    """A quiet word where somebody is past the time for which people are kept; "" where nobody is."""
+    return retention.reminder(the_desk())
 
 
 def record_words(as_of: date) -> str:

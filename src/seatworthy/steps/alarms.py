@@ -16,6 +16,7 @@ from seatworthy.steps.estimating import arrays, model_settings
 from seatworthy.steps.judging import Judged
 from seatworthy.steps.labels import first_names, short_label
 from seatworthy.steps.sentences import day_in_sentence, in_sentence, joined
+from seatworthy.steps.who_sits import anonymous_by
 
 EPOCH: Final = date(1970, 1, 1)
 SPEAKS: Final = float(
@@ -51,7 +52,9 @@ def alarms(desk: Desk, judged: Judged) -> tuple[Alarm, ...]:
     Takes about a quarter of a second a person; what was found is kept until the person's own
     glasses change.
     """
-    found = (alarm_of(desk, judged, person) for person in judged.people)
+    nameless = anonymous_by(desk, judged)
+    named = (person for person in judged.people if person not in nameless)
+    found = (alarm_of(desk, judged, person) for person in named)
     return tuple(alarm for alarm in found if alarm is not None)
 
 

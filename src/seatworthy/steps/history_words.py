@@ -5,7 +5,9 @@ from types import MappingProxyType
 from typing import Final
 
 from seatworthy.steps.history_bench_words import BENCH_TELLERS, PREPARED_TELLERS
+from seatworthy.steps.history_brewer_words import BREWER_TELLERS
 from seatworthy.steps.history_phrases import Part, Teller, counted, from_days, listed
+from seatworthy.steps.history_privacy_words import PRIVACY_TELLERS
 from seatworthy.steps.history_release_words import RELEASE_TELLERS
 from seatworthy.steps.history_seat_words import SEAT_TELLERS
 from seatworthy.steps.history_session_words import BALLOT_TELLERS, SESSION_TELLERS
@@ -84,6 +86,7 @@ def _accepted_words(parts: Sequence[Part]) -> list[str]:
 # In this order the facts of one act are told.
 _TELLERS: Final[Mapping[str, Teller]] = MappingProxyType(
     {
+        **PRIVACY_TELLERS,
         **SEAT_TELLERS,
         "import_file": _import_file,
         "shelf_file": _shelf_file,
@@ -103,6 +106,7 @@ _TELLERS: Final[Mapping[str, Teller]] = MappingProxyType(
         "same_person": _same_person,
         "panellist": _panellist,
         "not_served": _not_served,
+        **BREWER_TELLERS,
         **BALLOT_TELLERS,
         **RELEASE_TELLERS,
     }
@@ -115,10 +119,13 @@ _SAID_BY: Final[Mapping[str, frozenset[str]]] = MappingProxyType(
         "session": frozenset({"plan"}),
         "stock_state": frozenset({"stock"}),
         "person": frozenset({"panellist"}),
+        "panellist": frozenset({"made_anonymous"}),
+        "signer": frozenset({"made_anonymous"}),
         "synonym": frozenset({"compound"}),
     }
 )
 _GROUPS: Final = (
+    ("kept", "Kept about people", tuple(PRIVACY_TELLERS)),
     ("files", "Files brought in", ("import_file",)),
     ("seats", "Seats and signatures", ("decision", "proposal", "proposal_reply", "signer")),
     ("rules", "Rulebooks", ("rulebook",)),
@@ -135,6 +142,7 @@ _GROUPS: Final = (
             "base_beer", "working_threshold", "background", "keeping",
         ),
     ),
+    ("brewers", "What brewers see", tuple(BREWER_TELLERS)),
     ("people", "People", ("person", "same_person", "panellist", "not_served", "ballot_language")),
 )  # fmt: skip
 GROUP_LABELS: Final[Mapping[str, str]] = MappingProxyType(

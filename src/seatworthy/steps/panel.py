@@ -135,6 +135,13 @@ def set_panellist(desk: Desk, person_id: str, is_panellist: bool, *, by: str | N
     person = _somebody(desk, person_id)
     if person.is_panellist == is_panellist:
         return NOTHING_NEW
+    if is_panellist and any(
+        row["stands_for"] == person_id for row in desk.store.rows("anonymous_spellings")
+    ):
+        message = (
+            f"{person.name} can't be on the panel: the name is gone. Add them as a new person."
+        )
+        raise PanelError(message)
     row = {"person_id": person_id, "is_panellist": is_panellist, "since_on": person.since_on}
     with desk.store.recording("people") as act:
         act.add("panellist", row)

@@ -67,6 +67,7 @@ def merge_people(desk: Desk, spelling: str, into: str) -> None:
     if spellings.stands_for[one] == target:
         message = f"“{spelling}” and “{into}” are one person on record already."
         raise PanelError(message)
+    _refuse_nameless(desk, {spelling: spellings.stands_for[one], into: target})
     shared = desk.store.rows("shared_glasses", one=spellings.stands_for[one], other=target)
     if shared:
         message = (
@@ -123,6 +124,15 @@ def find_person(desk: Desk, name: str, known_at: datetime | None = None) -> str:
     """
     spellings = known_spellings(desk, known_at)
     return spellings.stands_for[_id_of(spellings, name)]
+
+
+def _refuse_nameless(desk: Desk, people: Mapping[str, str]) -> None:
+    """Refuse whoever was made anonymous: nobody may be known again by another's name."""
+    nameless = {row["stands_for"] for row in desk.store.rows("anonymous_spellings")}
+    for name, person_id in people.items():
+        if person_id in nameless:
+            message = f"“{name}” has no name any more and stays as it is. Nothing was recorded."
+            raise PanelError(message)
 
 
 def nearest_names(name: str, known: Iterable[str]) -> list[str]:

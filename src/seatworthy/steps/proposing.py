@@ -15,6 +15,7 @@ from seatworthy.steps.panel import people_of_panel
 from seatworthy.steps.proposals_put import PutProposal, PutProposals
 from seatworthy.steps.seats import Seat
 from seatworthy.steps.standings import StandingsOfDay
+from seatworthy.steps.who_sits import anonymous_by
 
 _GIVES = (Kind.GRANT, Kind.RENEW, Kind.RETURN)
 
@@ -49,6 +50,10 @@ class Proposing:
             what = f"beer family “{seat[1]}”" if known else f"person with the id {seat[0]}"
             message = f"There is no {what} on record. Nothing was recorded."
             raise PanelError(message)
+        if seat[0] in anonymous_by(self._desk, self.judged):
+            name = self.judged.people[seat[0]]
+            message = f"{name} has no name any more and gets no seat. Nothing was recorded."
+            raise PanelError(message)
 
     def of(self, seat: Seat) -> Proposal | None:
         """What the rules propose for one seat; None for nothing."""
@@ -81,8 +86,8 @@ class Proposing:
         Nobody who is off the panel is proposed for a seat.
         """
         absent = {p.person_id for p in people_of_panel(self._desk) if not p.is_panellist}
-        put = self.put.open()
-        for person in self.judged.people:
+        put, nameless = self.put.open(), anonymous_by(self._desk, self.judged)
+        for person in (one for one in self.judged.people if one not in nameless):
             for family in self.judged.families:
                 seat = (person, family)
                 proposal = self.of(seat)

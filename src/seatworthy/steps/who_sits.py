@@ -23,15 +23,19 @@ class WhoSits:
         family: Beer family's key.
         states: State of each person's seat.
         is_signed: Whether any seat of the family was ever granted by a signature by then.
+        nameless: Who was made anonymous by then: they sit nowhere.
     """
 
     judged: Judged
     family: str
     states: Mapping[str, SeatState]
     is_signed: bool
+    nameless: frozenset[str] = frozenset()
 
     def sits(self, person: str) -> bool:
         """Whether somebody holds a signed seat; before any was signed, whether they meet the rule."""
+        if person in self.nameless:
+            return False
         state = self.states.get(person)
         if not self.is_signed:
             is_away = state is not None and state.state in _AWAY
@@ -75,4 +79,13 @@ def who_sits(desk: Desk, judged: Judged, family: str) -> WhoSits:
         if beers == family
         for one in own
     )
-    return WhoSits(judged, family, states, is_signed)
+    return WhoSits(judged, family, states, is_signed, anonymous_by(desk, judged))
+
+
+def anonymous_by(desk: Desk, judged: Judged) -> frozenset[str]:
+    """Who was made anonymous by the day judged; before it they sat, and that stays so."""
+    return frozenset(
+        row["stands_for"]
+        for row in desk.store.rows("anonymous_spellings", judged.known_at)
+        if desk.day_of(row["recorded_at"]) <= judged.as_of
+    )
