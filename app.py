@@ -16,7 +16,8 @@ from seatworthy.network.layers import layers
 from seatworthy.network.settings import network_settings
 from seatworthy.pages.look import FONT_ROUTE
 from seatworthy.steps.desk import held_desk
-from seatworthy.steps.leader_tickets import is_ticket
+from seatworthy.steps.leader_tickets import is_ticket, role_of
+from seatworthy.steps.roles import BREWER
 
 _PAGES = Path(seatworthy.pages.__file__).parent
 _SETTINGS = network_settings()
@@ -24,6 +25,10 @@ _SETTINGS = network_settings()
 
 def _is_leader(ticket: str) -> bool:
     return is_ticket(held_desk(), ticket, time.time())
+
+
+def _is_brewer(ticket: str) -> bool:
+    return role_of(held_desk(), ticket, time.time()) == BREWER
 
 
 app = st.App(
@@ -34,5 +39,7 @@ app = st.App(
         *door_routes(is_locked=_SETTINGS.is_lan, is_encrypted=_SETTINGS.is_encrypted),
         *reach_routes(),
     ],
-    middleware=[Middleware(layer, **words) for layer, words in layers(_SETTINGS, _is_leader)],
+    middleware=[
+        Middleware(layer, **words) for layer, words in layers(_SETTINGS, _is_leader, _is_brewer)
+    ],
 )

@@ -31,7 +31,7 @@ def started(call):
 )
 def test_there_is_a_button_for_each_form(call):
     buttons = started(call).get("download_button")
-    assert [button.proto.label for button in buttons] == ["PDF", "CSV", "JSON"]
+    assert [button.proto.label for button in buttons] == ["PDF", "CSV", "Workbook (XLSX)", "JSON"]
 
 
 @pytest.mark.parametrize("read", ["", "then"])

@@ -1,4 +1,4 @@
-"""The door of the leader's pages: the passphrase is typed here, and given back here."""
+"""The door of the pages: the leader's passphrase or the brewers' is typed here, and given back here."""
 
 import asyncio
 import re
@@ -16,9 +16,11 @@ from seatworthy.ballot.door_tries import DoorTries
 from seatworthy.ballot.drawing import HEADERS, sent_on, templates
 from seatworthy.ballot.look import style_address
 from seatworthy.errors import PanelError
+from seatworthy.steps.brewer_passphrase import check_brewers_passphrase
 from seatworthy.steps.desk import Desk, held_desk
-from seatworthy.steps.leader_tickets import LASTS_S, TICKET_COOKIE, give_back, is_ticket, new_ticket
+from seatworthy.steps.leader_tickets import LASTS_S, TICKET_COOKIE, give_back, new_ticket, role_of
 from seatworthy.steps.passphrase import check_passphrase, has_passphrase
+from seatworthy.steps.roles import BREWER, LEADER, Role, is_brewers_page
 
 _LONGEST_FORM: Final = 4_096
 _CHECKED_AT_ONCE: Final = 2  # each takes 32 MiB
@@ -67,7 +69,7 @@ class _Door:
     def show(self, request: Request) -> Response:
         """The form, or for whoever is in the way on and the way out."""
         try:
-            is_in = is_ticket(self._desk_of(), _ticket(request), time.time())
+            is_in = role_of(self._desk_of(), _ticket(request), time.time()) is not None
             is_set = has_passphrase(self._desk_of())
         except PanelError:
             return _busy()
@@ -90,27 +92,29 @@ class _Door:
             )
         self._tries.begin(client)
         try:
-            is_right = await self._is_right(form.get("passphrase", ""))
+            role = await self._role(form.get("passphrase", ""))
         except PanelError:
             return _busy()
-        if not is_right:
+        if role is None:
             return _page("door", 403, to=to, said="This is not the passphrase.")
         self._tries.right(client)
-        return self._let_in(to)
+        return self._let_in(role, to)
 
-    async def _is_right(self, passphrase: str) -> bool:
+    async def _role(self, passphrase: str) -> Role | None:
         self._queued += 1
         try:
             async with self._checking:
-                return await run_in_threadpool(check_passphrase, self._desk_of(), passphrase)
+                return await run_in_threadpool(_whose, self._desk_of(), passphrase)
         finally:
             self._queued -= 1
 
-    def _let_in(self, to: str) -> Response:
+    def _let_in(self, role: Role, to: str) -> Response:
+        if role == BREWER and not is_brewers_page(to.partition("?")[0]):
+            to = "/"  # somebody may have begun at a page of the leader's
         answer = RedirectResponse(to, 303, dict(HEADERS))
         answer.set_cookie(
             TICKET_COOKIE,
-            new_ticket(self._desk_of(), time.time()),
+            new_ticket(self._desk_of(), time.time(), role),
             max_age=LASTS_S,
             path="/",
             secure=self._is_encrypted,
@@ -123,7 +127,7 @@ class _Door:
         """Give the ticket back."""
         ticket = _ticket(request)
         try:
-            if is_ticket(self._desk_of(), ticket, time.time()):
+            if role_of(self._desk_of(), ticket, time.time()) is not None:
                 give_back(ticket)
         except PanelError:
             return _busy()
@@ -136,6 +140,12 @@ def own_address(text: str) -> str:
     """An address of this server, as it was asked for before; "/" for anything else."""
     is_own = len(text) <= _LONGEST_ADDRESS and _OWN_ADDRESS.fullmatch(text)
     return text if is_own else "/"
+
+
+def _whose(desk: Desk, passphrase: str) -> Role | None:
+    if check_passphrase(desk, passphrase):
+        return LEADER
+    return BREWER if check_brewers_passphrase(desk, passphrase) else None
 
 
 def _ticket(request: Request) -> str:

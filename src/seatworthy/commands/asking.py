@@ -1,16 +1,16 @@
 """verdicts: who can sit, for what, and why."""
 
 import argparse
-import csv
 import json
-import sys
 from datetime import date, datetime
 
-from seatworthy.commands.command import Command, Said, as_day, existing_desk_of, store_word
+from seatworthy.commands.command import Command, Said, as_day, as_path, existing_desk_of, store_word
 from seatworthy.commands.table import board_lines, person_lines
+from seatworthy.errors import PanelError
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import family_named, judge_day
 from seatworthy.steps.people import find_person
+from seatworthy.steps.spreadsheet import csv_bytes
 from seatworthy.steps.verdicts import VerdictRow, verdict_rows
 
 
@@ -33,9 +33,18 @@ def _verdict_words(parser: argparse.ArgumentParser) -> None:
         default="table",
         help="how to print (default: table)",
     )
+    parser.add_argument(
+        "--to",
+        type=as_path,
+        metavar="FILE",
+        help="write CSV or JSON there, as a spreadsheet opens it (default: print it)",
+    )
 
 
 def _verdicts(said: Said) -> None:
+    if said.to is not None and said.format == "table":
+        message = "--to goes with --format csv or json. Say which, or leave it out."
+        raise PanelError(message)
     desk = existing_desk_of(said)
     try:
         known_at = desk.end_of(said.as_recorded) if said.as_recorded else None
@@ -52,7 +61,12 @@ def _verdicts(said: Said) -> None:
         ]
     finally:
         desk.close()
-    (_print_csv if said.format == "csv" else _print_json)(rows)
+    made = (_as_csv if said.format == "csv" else _as_json)(rows)
+    if said.to is None:
+        print(made.decode("utf-8-sig"), end="")
+    else:
+        said.to.write_bytes(made)
+        print(said.to)
 
 
 def _as_table(desk: Desk, said: Said, as_of: date | None, known_at: datetime | None) -> list[str]:
@@ -62,25 +76,14 @@ def _as_table(desk: Desk, said: Said, as_of: date | None, known_at: datetime | N
     return board_lines(desk, said.family, as_of, known_at)
 
 
-def _print_csv(rows: list[VerdictRow]) -> None:
-    writer = csv.writer(sys.stdout, lineterminator="\n")
-    writer.writerow(VerdictRow.__dataclass_fields__)
-    writer.writerows(_safe(row.as_dict().values()) for row in rows)
+def _as_csv(rows: list[VerdictRow]) -> bytes:
+    heads = tuple(VerdictRow.__dataclass_fields__)
+    return csv_bytes(heads, (row.as_dict().values() for row in rows))
 
 
-def _print_json(rows: list[VerdictRow]) -> None:
-    json.dump([row.as_dict() for row in rows], sys.stdout, indent=1, ensure_ascii=False)
-    print()
-
-
-def _safe(values: object) -> list[object]:
-    """Text that a spreadsheet would take for a formula gets an apostrophe in front."""
-    return [
-        f"'{value}"
-        if isinstance(value, str) and value.lstrip()[:1] in "=+-@\t\r＝＋－＠" and value.strip()
-        else value
-        for value in values  # type: ignore[attr-defined]
-    ]
+def _as_json(rows: list[VerdictRow]) -> bytes:
+    found = json.dumps([row.as_dict() for row in rows], indent=1, ensure_ascii=False)
+    return f"{found}\n".encode()
 
 
 VERDICTS = Command(

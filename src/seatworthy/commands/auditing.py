@@ -2,7 +2,6 @@
 
 import argparse
 from datetime import datetime
-from pathlib import Path
 
 from seatworthy import paper as papers_made
 from seatworthy.commands.command import (
@@ -14,7 +13,7 @@ from seatworthy.commands.command import (
     store_word,
 )
 from seatworthy.errors import PanelError
-from seatworthy.steps.audit_exports import audit_csv, audit_json
+from seatworthy.steps.audit_exports import audit_csv, audit_json, audit_xlsx
 from seatworthy.steps.audit_views import AuditPaper
 from seatworthy.steps.competence import competence
 from seatworthy.steps.desk import Desk
@@ -45,11 +44,11 @@ def _day_words(parser: argparse.ArgumentParser) -> None:
         help="read the record as it stood that evening, without what was recorded later",
     )
     parser.add_argument(
-        "--to", type=as_path, default=Path(), metavar="FOLDER", help="where to (default: here)"
+        "--to", type=as_path, default=".", metavar="FOLDER", help="where to (default: here)"
     )
     parser.add_argument("--size", choices=_SIZES, default=_SIZES[0], help="paper (default: A4)")
     parser.add_argument(
-        "--format", choices=("pdf", "csv", "json"), default="pdf", help="default: pdf"
+        "--format", choices=("pdf", "csv", "xlsx", "json"), default="pdf", help="default: pdf"
     )
     store_word(parser)
 
@@ -112,6 +111,7 @@ def _write(paper: AuditPaper | None, said: Said) -> None:
     made = {
         "pdf": lambda: papers_made.audit_pdf(paper, said.size),
         "csv": lambda: audit_csv(paper),
+        "xlsx": lambda: audit_xlsx(paper),
         "json": lambda: audit_json(paper),
     }
     said.to.mkdir(parents=True, exist_ok=True)

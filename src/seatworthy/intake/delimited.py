@@ -10,6 +10,7 @@ from seatworthy.errors import Fault, FileRefused
 from seatworthy.intake.columns import recognised
 from seatworthy.intake.csv_text import text_of
 from seatworthy.intake.headers import from_header
+from seatworthy.intake.live_text import as_meant
 from seatworthy.intake.table import MOST_COLUMNS, Table
 
 _MARKS: Final = (",", ";", "\t")
@@ -47,7 +48,7 @@ def read_delimited(name: str, data: bytes) -> Table:
             faults.append(Fault(line, fault))
             continue
         lines.append(line)
-        rows.append(cells[:width])
+        rows.append([as_meant(cell) for cell in cells[:width]])
     if fault and faults[-1].text == fault:
         faults[-1] = Fault(faults[-1].line, fault + " Perhaps the file was cut off here.")
     return Table(tuple(header), header_line, lines, rows, tuple(faults), (*notes, *passed_over))
@@ -65,7 +66,7 @@ def _records(name: str, text: str, mark: str) -> Iterator[tuple[int, list[str]]]
     except csv.Error as error:
         fault = (
             "the quotation marks do not pair up in the row that begins here, or a cell is endless; "
-            'a quotation mark within a cell is written twice ("").'
+            'write a quotation mark within a cell twice ("").'
         )
         raise FileRefused(name, [Fault(before + 1, fault)]) from error
 
@@ -90,7 +91,7 @@ def _score(line: str, mark: str) -> tuple[int, int]:
 
 
 def _header(name: str, found: list[str]) -> list[str]:
-    found = [heading.strip() for heading in found]
+    found = [as_meant(heading.strip()) for heading in found]
     while found and not found[-1]:
         found.pop()
     if not found:

@@ -8,6 +8,7 @@ from typing import Final
 
 from seatworthy.errors import PanelError
 from seatworthy.intake.columns import ANSWERS, COLUMNS, GLASSES
+from seatworthy.intake.live_text import harmless
 
 _PANELLISTS: Final = ("Ottilie", "Bram", "Inés")
 _GLASS_COLUMNS: Final = (
@@ -87,7 +88,11 @@ def _by_answer() -> tuple[list[str], list[list[Value]]]:
 
 def _write_csv(path: Path, header: Sequence[str], rows: Sequence[Sequence[Value]]) -> None:
     with path.open("w", encoding="utf-8-sig", newline="") as file:  # the mark tells spreadsheets
-        csv.writer(file).writerows([header, *rows])
+        csv.writer(file).writerows([_disarmed(row) for row in (header, *rows)])
+
+
+def _disarmed(row: Sequence[Value]) -> list[Value]:
+    return [harmless(cell) if isinstance(cell, str) else cell for cell in row]
 
 
 def _write_xlsx(path: Path, header: Sequence[str], rows: Sequence[Sequence[Value]]) -> None:

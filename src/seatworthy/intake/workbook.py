@@ -12,6 +12,7 @@ from zipfile import ZipFile
 
 from seatworthy.errors import Fault, FileRefused
 from seatworthy.intake.headers import from_header
+from seatworthy.intake.live_text import as_meant
 from seatworthy.intake.table import MOST_COLUMNS, Cell, Table
 from seatworthy.intake.words import quoted
 
@@ -22,10 +23,13 @@ MOST_UNPACKED: Final = 200_000_000  # bytes; an honest sheet of the largest size
 MOST_ROWS: Final = 50_000  # a minute of reading
 MOST_PARTS: Final = 5000
 
-_MERGED: Final = re.compile(rb"<(?:\w+:)?mergeCell\s[^>]*?\bref=[\"']([A-Z]{1,3}([0-9]+)(?::\w+)?)")
+# No tag holds a <, so a search for one ends at the next and never runs through the whole sheet.
+_MERGED: Final = re.compile(
+    rb"<(?:\w+:)?mergeCell\s[^<>]*?\bref=[\"']([A-Z]{1,3}([0-9]+)(?::\w+)?)"
+)
 _WITHOUT_VALUE: Final = re.compile(
-    rb"<c\s(?=[^>]*?\br=[\"']([A-Z]{1,3}([0-9]+))[\"'])[^>]*>\s*"
-    rb"<f(?:\s[^>]*)?(?:/>|>[^<]*</f>)\s*(?:<v\s*/>|<v>\s*</v>)?\s*</c>"
+    rb"<c\s(?=[^<>]*?\br=[\"']([A-Z]{1,3}([0-9]+))[\"'])[^<>]*>\s*"
+    rb"<f(?:\s[^<>]*)?(?:/>|>[^<]*</f>)\s*(?:<v\s*/>|<v>\s*</v>)?\s*</c>"
 )
 _ZEROS: Final = re.compile(r"0{2,}")
 
@@ -80,7 +84,8 @@ def _chosen_sheet(
     if wanted is not None:
         found = [sheet for sheet in sheets if sheet.title.casefold() == wanted.strip().casefold()]
         if not found:
-            fault = f"has no sheet called {quoted(wanted)}; it has {titles}."
+            choice = f"choose one of {titles}" if titles else "there is none in it; save it again"
+            fault = f"the workbook has no sheet called {quoted(wanted)}: {choice}."
             raise FileRefused(name, [Fault(None, fault)])
         return found[0], ()
     filled = [sheet for sheet in sheets if _holds_anything(sheet)]
@@ -122,7 +127,10 @@ def _table(
     lines, rows = [], []
     for line, cells in numbered:
         if len(cells) > width:
-            text = f"{quoted(cells[-1])} stands in column {len(cells)}, which has no heading."
+            text = (
+                f"{quoted(cells[-1])} stands in column {len(cells)}, which has no heading; give it one, "
+                "or take this out."
+            )
             faults.append(Fault(line, text))
             continue
         lines.append(line)
@@ -152,7 +160,7 @@ def _content(cell: Any) -> Cell:  # noqa: ANN401 - openpyxl's cells share no typ
     if value is None:
         return ""
     if isinstance(value, str):
-        return value.strip()
+        return as_meant(value.strip())  # a workbook may have been made of our CSV
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, datetime):

@@ -17,7 +17,11 @@ from seatworthy.network.settings import NetworkSettings
 Layer = tuple[type[Any], dict[str, Any]]
 
 
-def layers(settings: NetworkSettings, is_leader: Callable[[str], bool]) -> list[Layer]:
+def layers(
+    settings: NetworkSettings,
+    is_leader: Callable[[str], bool],
+    is_brewer: Callable[[str], bool] = lambda _: False,
+) -> list[Layer]:
     """Each layer's class and what it is made with besides the server behind it.
 
     What costs least to find out is found out first, and nothing of a body is read before it is
@@ -26,6 +30,7 @@ def layers(settings: NetworkSettings, is_leader: Callable[[str], bool]) -> list[
     Args:
         settings: How the server stands in its network.
         is_leader: Whether a ticket is the leader's.
+        is_brewer: Whether a ticket is a brewer's.
     """
     refusals = Refusals()
     told: dict[str, Any] = {"refusals": refusals}
@@ -37,5 +42,5 @@ def layers(settings: NetworkSettings, is_leader: Callable[[str], bool]) -> list[
         (Pace, told),
     ]
     if settings.is_lan:
-        around.append((Gate, {"is_leader": is_leader, **told}))
+        around.append((Gate, {"is_leader": is_leader, "is_brewer": is_brewer, **told}))
     return [*around, (Bodies, told), (GuessGuard, told)]

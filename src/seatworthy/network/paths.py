@@ -5,6 +5,7 @@ from typing import Final
 
 from seatworthy.network.asgi import Message, Receive, Send, Server, asks, refuse
 from seatworthy.network.refusals import Refusals
+from seatworthy.steps.roles import BREWERS_PAGES, is_brewers_page
 
 BALLOTS: Final = "/b/"
 DOOR: Final = "/door"
@@ -12,6 +13,13 @@ LEAVE: Final = "/door/leave"
 REACH: Final = "/reach"
 UPLOADS: Final = "/_stcore/upload_file/"
 _HEALTH = "/_stcore/health"
+_FRAMES: Final = ("/_stcore/host-config", _HEALTH)  # what a page asks for before it is live
+_BREWERS_SERVICES: Final = frozenset(
+    # Below a page's own address too, since the frame looks for them there first.
+    {"/favicon.png", *_FRAMES, *(f"/{page}{one}" for page in BREWERS_PAGES for one in _FRAMES)}
+)
+_LIVE: Final = "/_stcore/stream"
+_READING: Final = ("GET", "HEAD")
 _OPEN = frozenset({DOOR, LEAVE, REACH, _HEALTH})
 _OPEN_BELOW = (BALLOTS, "/ballot-look/", "/fonts/")
 _SERVICES = ("/_stcore/", "/media/", "/component/", "/static/")
@@ -58,6 +66,15 @@ def is_ballot(path: str) -> bool:
 def is_open(path: str) -> bool:
     """Whether an address stands open to everybody on the network."""
     return path in _OPEN or path.startswith(_OPEN_BELOW)
+
+
+def is_for_brewers(scope: Message) -> bool:
+    """Whether a brewer's ticket opens an address: their pages, and what the frame of a page needs."""
+    path = scope["path"]
+    if scope["type"] == "websocket":
+        return path == _LIVE
+    is_listed = is_brewers_page(path) or path in _BREWERS_SERVICES or path.startswith("/static/")
+    return scope["method"] in _READING and is_listed
 
 
 def is_page(path: str) -> bool:

@@ -12,10 +12,11 @@ from seatworthy.pages import source
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.pages.paper_sizes import choose_size
-from seatworthy.steps.audit_exports import audit_csv, audit_json
+from seatworthy.steps.audit_exports import audit_csv, audit_json, audit_xlsx
 from seatworthy.steps.audit_views import AuditPaper
 from seatworthy.steps.competence import competence, competence_file_name
 from seatworthy.steps.panel_day import panel_day, panel_file_name
+from seatworthy.steps.spreadsheet import XLSX
 
 _NOTHING: Final = "Nothing is on record for that, so there is nothing to take away."
 
@@ -54,6 +55,7 @@ def _offer(title: str, made: Made, known_at: datetime | None, name: str) -> None
         for words, ending, mime, written in (
             ("PDF", "pdf", "application/pdf", lambda view: papers_made.audit_pdf(view, size)),
             ("CSV", "csv", "text/csv", audit_csv),
+            ("Workbook (XLSX)", "xlsx", XLSX, audit_xlsx),
             ("JSON", "json", "application/json", audit_json),
         ):
             st.download_button(

@@ -15,6 +15,7 @@ _SHEETS: Final = (
     "look_sure.css",
     "look_months.css",
     "look_talk.css",
+    "look_brewers.css",
 )
 PAGE_ICON: Final = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 14 14" width="28" height="28">'

@@ -1,16 +1,21 @@
 """The page script: lists the pages and frames whichever one the reader is on."""
 
 import streamlit as st
+from streamlit.navigation.page import Page
 
 from seatworthy.errors import PanelError
 from seatworthy.pages import (
     answers,
+    around_table,
     bench,
     board,
     decision,
     feedback,
+    fit_today,
     happened,
+    how_sure,
     jugs,
+    kept_about,
     miss,
     months,
     people,
@@ -21,6 +26,7 @@ from seatworthy.pages import (
     record,
     reveal,
     rulebook,
+    safekeeping,
     seats,
     session,
     sessions,
@@ -35,6 +41,7 @@ from seatworthy.pages.addresses import (
     FEEDBACK,
     HISTORY,
     JUGS,
+    KEPT,
     MISS,
     MONTHS,
     NEXT,
@@ -45,6 +52,7 @@ from seatworthy.pages.addresses import (
     RECORD,
     REVEAL,
     RULEBOOK,
+    SAFEKEEPING,
     SEATS,
     SESSION,
     SESSIONS,
@@ -54,11 +62,15 @@ from seatworthy.pages.addresses import (
 )
 from seatworthy.pages.frame import footer, refusal
 from seatworthy.pages.look import PAGE_ICON, style_sheet
+from seatworthy.pages.role import asked_path, role_now
+from seatworthy.steps.roles import AROUND_A_TABLE, FIT, LEADER, WEIGHED, Role, is_brewers_page
 
 st.set_page_config(page_title="Seatworthy", page_icon=PAGE_ICON, layout="wide")
 st.html(style_sheet())
-page = st.navigation(
-    [
+
+
+def _leaders() -> list[Page]:
+    return [
         st.Page(board.show, title="Board", url_path="board", default=True),
         st.Page(record.show, title="Record", url_path=RECORD),
         st.Page(seats.show, title="Seats", url_path=SEATS),
@@ -72,6 +84,7 @@ page = st.navigation(
         st.Page(rulebook.show, title="Rulebook", url_path=RULEBOOK),
         st.Page(months.show, title="Over the months", url_path=MONTHS),
         st.Page(happened.show, title="History", url_path=HISTORY),
+        st.Page(safekeeping.show, title="Safekeeping", url_path=SAFEKEEPING, visibility="hidden"),
         st.Page(plan.show, title="Plan", url_path=PLAN, visibility="hidden"),
         st.Page(session.show, title="Session", url_path=SESSION, visibility="hidden"),
         st.Page(prepare.show, title="Prepare", url_path=PREPARE, visibility="hidden"),
@@ -82,11 +95,46 @@ page = st.navigation(
         st.Page(feedback.show, title="Feedback", url_path=FEEDBACK, visibility="hidden"),
         st.Page(word.show, title="Proposed to you", url_path=WORD, visibility="hidden"),
         st.Page(decision.show, title="Decision", url_path=DECISION, visibility="hidden"),
-    ],
-    position="top",
-)
-try:
-    page.run()
-except PanelError as error:
-    st.html(refusal(str(error)))
+        st.Page(kept_about.show, title="Kept about", url_path=KEPT, visibility="hidden"),
+        st.Page(fit_today.show, title="Fit today", url_path=FIT, visibility="hidden"),
+        st.Page(
+            around_table.show,
+            title="Around the table",
+            url_path=AROUND_A_TABLE,
+            visibility="hidden",
+        ),
+        st.Page(how_sure.show, title="In words", url_path=WEIGHED, visibility="hidden"),
+    ]
+
+
+def _brewers() -> list[Page]:
+    """The only pages a brewer's ticket opens, whatever an address or a message names."""
+    return [
+        st.Page(fit_today.show, title="Fit today", url_path="brewers", default=True),
+        st.Page(fit_today.show, title="Fit today", url_path=FIT, visibility="hidden"),
+        st.Page(around_table.show, title="Around the table", url_path=AROUND_A_TABLE),
+        st.Page(how_sure.show, title="How sure are we?", url_path=WEIGHED),
+    ]
+
+
+def _run(role: Role) -> None:
+    page = st.navigation(_leaders() if role == LEADER else _brewers(), position="top")
+    if role != LEADER and not is_brewers_page(f"/{asked_path()}"):
+        st.html(refusal(_LEADERS))
+        return
+    try:
+        page.run()
+    except PanelError as error:
+        st.html(refusal(str(error)))
+
+
+_LEADERS = "This page is the leader's; what brewers see stands in the line on top."
+_ENDED = "This browser is not signed in any more. Load the page again to type the passphrase."
+
+found = role_now()
+if found is None:
+    st.navigation([st.Page(lambda: None, title="Seatworthy", url_path="ended")], position="hidden")
+    st.html(refusal(_ENDED))
+    st.stop()
+_run(found)
 st.html(footer())

@@ -4,26 +4,31 @@ from collections.abc import Iterator
 from typing import Final
 
 from seatworthy.phrases import STANDING_WORDS
-from seatworthy.steps.spreadsheet import Cell, csv_bytes
+from seatworthy.steps.spreadsheet import Cell, csv_bytes, xlsx_bytes
 from seatworthy.steps.views import BoardView
 
 _HEAD: Final = (
-    "as of",
+    "as of (day)",
     "beer family",
     "panellist",
     "can sit",
     "compound",
     "critical",
     "where they stand",
-    "named right",
-    "glasses",
-    "until",
+    "named right (glasses)",
+    "counted (glasses)",
+    "until (day)",
 )
 
 
 def board_csv(view: BoardView) -> bytes:
     """The board in CSV, UTF-8 with the mark by which spreadsheets know it."""
     return csv_bytes(_HEAD, _rows(view))
+
+
+def board_xlsx(view: BoardView) -> bytes:
+    """The same as a workbook."""
+    return xlsx_bytes(_HEAD, _rows(view))
 
 
 def _rows(view: BoardView) -> Iterator[tuple[Cell, ...]]:

@@ -7,7 +7,7 @@ from typing import Final
 
 from seatworthy.steps.audit_views import AuditPaper, AuditSection
 from seatworthy.steps.chain_head import HOW_TO_RECOMPUTE, what_it_proves
-from seatworthy.steps.spreadsheet import Cell, csv_bytes
+from seatworthy.steps.spreadsheet import Cell, csv_bytes, xlsx_bytes
 
 _HEADS: Final = ("section", "line", "field (with unit)", "value")
 
@@ -17,6 +17,11 @@ Fact = tuple[str, int, str, Cell]
 def audit_csv(paper: AuditPaper) -> bytes:
     """One row a value: its section, its line in there, its name with the unit, the value itself."""
     return csv_bytes(_HEADS, _facts(paper))
+
+
+def audit_xlsx(paper: AuditPaper) -> bytes:
+    """The same rows as a workbook; blind codes keep their zeros in any program."""
+    return xlsx_bytes(_HEADS, _facts(paper))
 
 
 def audit_json(paper: AuditPaper) -> bytes:
@@ -56,9 +61,16 @@ def _facts(paper: AuditPaper) -> Iterator[Fact]:
             names = [column.name for column in section.table.columns]
             for number, row in enumerate(section.table.rows, start=1):
                 for name, cell in zip(names, row, strict=True):
-                    yield section.key, number, name, cell
+                    yield section.key, number, name, _told_apart_from_utc(cell, paper)
     for number, caution in enumerate(paper.cautions, start=1):
         yield "cautions", number, "sentence", caution
+
+
+def _told_apart_from_utc(cell: Cell, paper: AuditPaper) -> Cell:
+    """A moment of the brewery's with its distance from UTC; anything else as it is."""
+    if isinstance(cell, datetime) and cell.tzinfo is None:
+        return cell.replace(tzinfo=paper.made_at.tzinfo)
+    return cell
 
 
 def _section(section: AuditSection) -> dict[str, object]:

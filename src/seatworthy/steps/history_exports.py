@@ -6,7 +6,7 @@ from typing import Final
 from seatworthy.steps.chain_head import HOW_TO_RECOMPUTE, what_it_proves
 from seatworthy.steps.history_views import HistoryLine, HistoryView
 from seatworthy.steps.history_words import GROUP_LABELS
-from seatworthy.steps.spreadsheet import csv_bytes
+from seatworthy.steps.spreadsheet import Cell, csv_bytes, xlsx_bytes
 
 _HEADS: Final = (
     "entry",
@@ -22,22 +22,19 @@ _HEADS: Final = (
 
 def history_csv(view: HistoryView) -> bytes:
     """The lines of a view, one a row, newest first."""
-    return csv_bytes(
-        _HEADS,
-        (
-            (
-                line.entry_no,
-                line.recorded_at,
-                GROUP_LABELS[line.group],
-                line.kind,
-                line.what,
-                line.who,
-                line.facts,
-                line.digest,
-            )
-            for line in view.lines
-        ),
-    )
+    return csv_bytes(_HEADS, map(_row, view.lines))
+
+
+def history_xlsx(view: HistoryView) -> bytes:
+    """The same as a workbook."""
+    return xlsx_bytes(_HEADS, map(_row, view.lines))
+
+
+def _row(line: HistoryLine) -> tuple[Cell, ...]:
+    return (
+        line.entry_no, line.recorded_at, GROUP_LABELS[line.group], line.kind, line.what, line.who,
+        line.facts, line.digest,
+    )  # fmt: skip
 
 
 def history_json(view: HistoryView) -> bytes:

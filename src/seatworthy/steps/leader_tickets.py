@@ -1,4 +1,8 @@
-"""What a browser keeps once the passphrase was typed in it: a signed ticket of twelve hours."""
+"""What a browser keeps once a passphrase was typed in it: a signed ticket of twelve hours.
+
+Whether it is the leader's or a brewer's is told by the key that signed it, so nobody can turn one
+into the other.
+"""
 
 import hashlib
 import hmac
@@ -8,8 +12,10 @@ import threading
 from collections import OrderedDict
 from typing import Final
 
+from seatworthy.steps.brewer_passphrase import brewers_key
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.passphrase import signing_key
+from seatworthy.steps.roles import BREWER, LEADER, Role
 
 TICKET_COOKIE: Final = "seatworthy_leader"
 LASTS_S: Final = 12 * 60 * 60
@@ -21,17 +27,18 @@ _given_back: OrderedDict[bytes, None] = OrderedDict()
 _noting = threading.Lock()
 
 
-def new_ticket(desk: Desk, now: float) -> str:
-    """A ticket for a browser in which the passphrase was typed.
+def new_ticket(desk: Desk, now: float, role: Role = LEADER) -> str:
+    """A ticket for a browser in which a passphrase was typed.
 
     Args:
         desk: The open store.
         now: Seconds since 1970.
+        role: Whose passphrase it was.
 
     Raises:
         ValueError: if no passphrase is set.
     """
-    key = signing_key(desk)
+    key = _key(desk, role)
     if key is None:
         message = "a ticket without a passphrase"
         raise ValueError(message)
@@ -40,14 +47,31 @@ def new_ticket(desk: Desk, now: float) -> str:
 
 
 def is_ticket(desk: Desk, ticket: str, now: float) -> bool:
-    """Whether a ticket is ours, from the passphrase in force, not too old, and not given back."""
-    key, found = signing_key(desk), _FORM.fullmatch(ticket)
-    if key is None or found is None:
-        return False
+    """Whether a ticket is the leader's: ours, from the passphrase in force, in time, not given back."""
+    return role_of(desk, ticket, now) == LEADER
+
+
+def role_of(desk: Desk, ticket: str, now: float) -> Role | None:
+    """Whose a ticket is; None where it opens nothing.
+
+    Args:
+        desk: The open store.
+        ticket: What the browser keeps.
+        now: Seconds since 1970.
+    """
+    found = _FORM.fullmatch(ticket)
+    if found is None or not 0 <= now - int(found[1]) <= LASTS_S or _note(ticket) in _given_back:
+        return None
     body = ticket.rpartition(".")[0]
-    if not hmac.compare_digest(_signature(key, body), found[3]):
-        return False
-    return 0 <= now - int(found[1]) <= LASTS_S and _note(ticket) not in _given_back
+    for role in (LEADER, BREWER):
+        key = _key(desk, role)
+        if key is not None and hmac.compare_digest(_signature(key, body), found[3]):
+            return role
+    return None
+
+
+def _key(desk: Desk, role: Role) -> bytes | None:
+    return signing_key(desk) if role == LEADER else brewers_key(desk)
 
 
 def give_back(ticket: str) -> None:
