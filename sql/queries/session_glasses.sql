@@ -24,11 +24,9 @@ select
     known_reading.words_key is not null    as is_known,
     known_reading.right_for,
     coalesce(known_glass_event.kind, '')   as event,
-    known_serving.serving_id in (select serving_id from known_glass_aside) as is_glass_aside,
-    known_serving.serving_id in (
-        select serving_id from known_glass_aside where is_unasked
-    )                                                                      as is_own_aside,
-    known_serving.serving_id in (select serving_id from known_aside)       as is_aside
+    known_glass_aside.serving_id is not null as is_glass_aside,
+    coalesce(known_glass_aside.is_unasked, false) as is_own_aside,
+    known_serving.serving_id in (select serving_id from known_aside) as is_aside
 from known_serving
 join sample as planned on planned.sample_id = known_serving.planned_sample_id
 join sitting on sitting.sitting_id = planned.sitting_id
@@ -37,5 +35,6 @@ left join known_answer on known_answer.serving_id = known_serving.serving_id
 left join known_set_pick on known_set_pick.serving_id = known_serving.serving_id
 left join known_reading using (words_key)
 left join known_glass_event on known_glass_event.serving_id = known_serving.serving_id
+left join known_glass_aside on known_glass_aside.serving_id = known_serving.serving_id
 where sitting.session_id = $session_id
 order by planned.sitting_id, known_person.person_id, position, blind_code;

@@ -49,6 +49,7 @@ select
     session.session_on,
     session.label,
     plan.purpose,
+    session.session_id in (select session_id from release_session) as is_release,
     session_end.how,
     coalesce(people, 0)   as people,
     coalesce(glasses, 0)  as glasses,

@@ -19,10 +19,7 @@ select
     coalesce(is_kept_too_long, false)            as is_kept_too_long,
     coalesce(unfit_sample.has_expired_lot, false) as has_expired_lot,
     coalesce(unfit_sample.differs, false)        as differs,
-    coalesce((
-        select arg_max(addition, entry_no)
-        from addition where addition.sample_id = sample.sample_id
-    ), '') as addition,
+    coalesce(stated.addition, '')                as addition,
     sample_question.compound as asks,
     unknown_sample.batch_id,
     coalesce(batch.label, '')                    as batch,
@@ -33,6 +30,11 @@ select
 from sample
 join sitting using (sitting_id)
 join sample_level on sample_level.sample_id = sample.sample_id
+left join (
+    select sample_id, arg_max(addition, entry_no) as addition
+    from addition
+    group by sample_id
+) as stated on stated.sample_id = sample.sample_id
 left join known_sample_state on known_sample_state.sample_id = sample.sample_id
 left join prepared_sample on prepared_sample.sample_id = sample.sample_id
 left join known_sample_keeps on known_sample_keeps.sample_id = sample.sample_id

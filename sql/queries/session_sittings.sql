@@ -6,14 +6,18 @@
 select
     sitting.sitting_id,
     sitting.label,
-    (
-        select arg_max(starts_at, entry_no)
-        from sitting_time where sitting_time.sitting_id = sitting.sitting_id
-    ) as starts_at,
-    coalesce((
-        select arg_max(is_over, entry_no)
-        from sitting_over where sitting_over.sitting_id = sitting.sitting_id
-    ), false) as is_over
+    starts_at,
+    coalesce(is_over, false) as is_over
 from sitting
+left join (
+    select sitting_id, arg_max(starts_at, entry_no) as starts_at
+    from sitting_time
+    group by sitting_id
+) using (sitting_id)
+left join (
+    select sitting_id, arg_max(is_over, entry_no) as is_over
+    from sitting_over
+    group by sitting_id
+) using (sitting_id)
 where session_id = $session_id
 order by starts_at nulls last, label;

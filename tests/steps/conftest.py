@@ -15,9 +15,12 @@ import seated
 import thursday
 
 from seatworthy.steps.desk import Desk, open_desk
+from seatworthy.steps.planning import record_plan
 
-# What a test may ask for, and the fixture whose store has it already; the first one counts.
+# What a test may ask for, and the fixture whose store has it already; the first one counts. A module
+# may name further ones of its own, in the same way; they go first.
 STARTS = {
+    "dosed_session": "with_dosed_session",
     "bench": "with_bench",
     "session_id": "with_session",
     "closed_release": "with_closed_release",
@@ -55,6 +58,18 @@ def with_bench(tmp_path_factory: pytest.TempPathFactory, with_people: Made) -> M
 
 
 @pytest.fixture(scope="session")
+def with_dosed_session(
+    tmp_path_factory: pytest.TempPathFactory, with_people: Made, with_bench: Made
+) -> Made:
+    """The same with a plan dosed from it in bottles, nothing dosed yet; found is its id."""
+    return _made(
+        with_bench.path,
+        tmp_path_factory.mktemp("dosed"),
+        lambda desk: record_plan(desk, benched.wish(desk, with_people.found)),
+    )
+
+
+@pytest.fixture(scope="session")
 def with_tasted(tmp_path_factory: pytest.TempPathFactory, with_people: Made) -> Made:
     """The same with a release sitting at which everybody has answered; found is the session's id."""
     folder = tmp_path_factory.mktemp("tasted")
@@ -70,6 +85,12 @@ def with_closed_release(tmp_path_factory: pytest.TempPathFactory, with_people: M
     return _made(
         with_people.path, folder, lambda desk: release_sittings.closed(desk, with_people.found)
     )
+
+
+@pytest.fixture(scope="session")
+def made_from(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Made]:
+    """Make a further store, for a module's own starts, from one that is made: ``set_up(desk)``."""
+    return lambda start, set_up: _made(start.path, tmp_path_factory.mktemp("further"), set_up)
 
 
 @pytest.fixture
@@ -95,6 +116,14 @@ def people(desk: Desk, with_people: Made) -> dict[str, str]:
 def bench(desk: Desk, people: dict[str, str], with_bench: Made) -> dict[str, str]:
     """Stock id by compound, of a bench at the same brewery."""
     return dict(with_bench.found)
+
+
+@pytest.fixture
+def dosed_session(
+    desk: Desk, people: dict[str, str], bench: dict[str, str], with_dosed_session: Made
+) -> str:
+    """A session whose doses are worked out in bottles; nothing is dosed yet."""
+    return with_dosed_session.found
 
 
 @pytest.fixture
@@ -137,8 +166,9 @@ def _made(start: Path, folder: Path, set_up: Callable[[Desk], object]) -> Made:
 
 def _start(request: pytest.FixtureRequest) -> str | None:
     """The fixture whose store has what the test asks for, unless its module makes its own."""
+    own = getattr(request.module, "STARTS", {})
     used = (
-        name for name in STARTS
-        if name in request.fixturenames and not hasattr(request.module, name)
+        name for name in (*own, *STARTS)
+        if name in request.fixturenames and (name in own or not hasattr(request.module, name))
     )  # fmt: skip
-    return STARTS.get(next(used, ""))
+    return {**STARTS, **own}.get(next(used, ""))

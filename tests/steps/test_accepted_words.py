@@ -49,9 +49,18 @@ def said_drains(desk, people):
     return thursday.a_session(desk, people, {"dms": "drains", "diacetyl": "drains", None: "drains"})
 
 
+# What these tests ask for, and the fixture whose store has it already; see conftest.
+STARTS = {"closed": "with_drains"}
+
+
+@pytest.fixture(scope="module")
+def with_drains(made_from, with_people):
+    return made_from(with_people, lambda desk: said_drains(desk, with_people.found))
+
+
 @pytest.fixture
-def closed(desk, people):
-    return said_drains(desk, people)
+def closed(desk, with_drains):
+    return with_drains.found
 
 
 def test_a_wording_is_right_for_each_of_its_compounds_and_wrong_elsewhere(desk, closed):

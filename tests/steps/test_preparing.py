@@ -30,12 +30,6 @@ from seatworthy.steps.shelf_keeping import state_keeping
 from seatworthy.steps.table import state_level
 
 
-@pytest.fixture
-def dosed_session(desk, people, bench):
-    """A session whose doses are worked out in bottles; nothing is dosed yet."""
-    return record_plan(desk, benched.wish(desk, people))
-
-
 def letter(desk, session_id, mark):
     view = preparation(desk, session_id)
     return next(one for one in view.letters if one.mark == mark)

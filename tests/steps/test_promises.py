@@ -1,6 +1,7 @@
 """What the product promises about people, tried on the whole way from file to verdict."""
 
 import random
+import shutil
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -31,13 +32,20 @@ def panel(seed, rates, weeks=16):
     return rows
 
 
-def judged_from(folder, rows, as_of=END, known_at=None):
-    folder.mkdir()
-    desk = open_desk(folder / "panel.duckdb")
-    bring_in_results(desk, results(folder / "rows.csv", rows))
-    judged = judge_day(desk, as_of, known_at)
-    desk.close()
-    return judged
+@pytest.fixture
+def judged_from(stocked):
+    """Judge what is in some rows, brought into a store of their own."""
+
+    def judge(folder, rows, as_of=END, known_at=None):
+        folder.mkdir()
+        shutil.copyfile(stocked, folder / "panel.duckdb")
+        desk = open_desk(folder / "panel.duckdb")
+        bring_in_results(desk, results(folder / "rows.csv", rows))
+        judged = judge_day(desk, as_of, known_at)
+        desk.close()
+        return judged
+
+    return judge
 
 
 def by_name(judged):
@@ -48,7 +56,7 @@ def by_name(judged):
     }
 
 
-def test_colleagues_answers_change_no_verdict(tmp_path):
+def test_colleagues_answers_change_no_verdict(tmp_path, judged_from):
     ada = panel(1, {"Ada": 0.9})
     good, bad = panel(2, {"Bo": 1.0, "Cleo": 1.0}), panel(3, {"Bo": 0.0, "Cleo": 0.1})
     moved = [[(*row[:2], int(row[2]) + 300, *row[3:]) for row in rows] for rows in (good, bad)]
@@ -58,7 +66,7 @@ def test_colleagues_answers_change_no_verdict(tmp_path):
         assert {key: value for key, value in among.items() if key[0] == "Ada"} == alone
 
 
-def test_nobody_without_own_glasses_is_met_or_not_met(tmp_path):
+def test_nobody_without_own_glasses_is_met_or_not_met(tmp_path, judged_from):
     rows = panel(4, {"Ada": 1.0, "Bo": 1.0, "Cleo": 1.0})
     rows += flight("2026-04-27", "New", {"blank": "nothing"}, first=500)
     judged = judged_from(tmp_path / "panel", rows)
@@ -71,7 +79,7 @@ def test_nobody_without_own_glasses_is_met_or_not_met(tmp_path):
     assert judged.seats[new, "pale"].verdict.standing is Standing.TOO_LITTLE
 
 
-def test_the_past_does_not_depend_on_what_came_later(tmp_path):
+def test_the_past_does_not_depend_on_what_came_later(tmp_path, judged_from):
     rows = panel(5, {"Ada": 0.8, "Bo": 0.5})
     day = START + timedelta(weeks=8)
     until_then = [row for row in rows if row[0] <= day.isoformat()]
@@ -80,8 +88,7 @@ def test_the_past_does_not_depend_on_what_came_later(tmp_path):
     assert by_name(whole) == by_name(part)
 
 
-def test_as_recorded_is_told_from_as_of(tmp_path):
-    desk = open_desk(tmp_path / "panel.duckdb")
+def test_as_recorded_is_told_from_as_of(desk, tmp_path):
     rows = flight("2026-03-02", "Ada", {"dms": "corn"}) + flight(
         "2026-03-03", "Ada", {"dms": "corn"}
     )
@@ -94,11 +101,10 @@ def test_as_recorded_is_told_from_as_of(tmp_path):
     assert [[day.glasses for day in judged.days.values()] for judged in (now, then)] == [[2], [0]]
     before_everything = judge_day(desk, END, moment - timedelta(days=1))
     assert not before_everything.cells
-    desk.close()
 
 
 @pytest.mark.parametrize(("right", "standing"), [(8, Standing.MET), (0, Standing.NOT_MET)])
-def test_enough_own_glasses_decide(tmp_path, right, standing):
+def test_enough_own_glasses_decide(tmp_path, judged_from, right, standing):
     rows = []
     for week in range(8):
         day = (START + timedelta(weeks=week)).isoformat()
@@ -108,7 +114,7 @@ def test_enough_own_glasses_decide(tmp_path, right, standing):
     assert verdict.standing is standing
 
 
-def test_the_shortest_way_is_true(tmp_path):
+def test_the_shortest_way_is_true(tmp_path, judged_from):
     """What the sentence says would meet the rule does meet it, and one glass fewer does not."""
     rows = []
     for week, said in enumerate(("dms", "nothing", "dms", "dms", "dms")):
@@ -125,8 +131,7 @@ def test_the_shortest_way_is_true(tmp_path):
         assert then.standing is expected
 
 
-def test_a_rulebooks_numbers_decide(tmp_path):
-    desk = open_desk(tmp_path / "panel.duckdb")
+def test_a_rulebooks_numbers_decide(desk, tmp_path):
     bring_in_results(desk, results(tmp_path / "rows.csv", panel(6, {"Ada": 1.0}, weeks=4)))
     day = START + timedelta(weeks=4)
     adopted = desk.rulebook_on(day)
@@ -136,12 +141,10 @@ def test_a_rulebooks_numbers_decide(tmp_path):
     )
     judged = judge_day(desk, day, supposed_book=stricter)
     assert {verdict.standing for verdict in judged.cells.values()} == {Standing.TOO_LITTLE}
-    desk.close()
 
 
 @pytest.mark.parametrize("zone", ["Pacific/Auckland", "America/Los_Angeles", "Europe/Dublin"])
-def test_an_empty_day_says_whether_nothing_was_poured_or_nothing_recorded(tmp_path, zone):
-    desk = open_desk(tmp_path / "panel.duckdb")
+def test_an_empty_day_says_whether_nothing_was_poured_or_nothing_recorded(desk, tmp_path, zone):
     assert board(desk).start_here.startswith("No glasses yet. Plan the first session")
     with desk.store.recording("shelf") as act:
         act.add("brewery", {"label": "Quillmere", "time_zone": zone})
@@ -151,14 +154,11 @@ def test_an_empty_day_says_whether_nothing_was_poured_or_nothing_recorded(tmp_pa
     early, later = date(2026, 2, 1), date(2026, 4, 1)
     poured = board(desk, as_of=early).start_here
     recorded = board(desk, as_of=later, known_at=desk.end_of(early)).start_here
-    desk.close()
     assert poured == "No glasses had been poured by 1 February 2026."
     assert recorded == "No glasses up to 1 April 2026 were on record by 1 February 2026."
 
 
-def test_blanks_alone_give_nothing_to_judge_by(tmp_path):
-    desk = open_desk(tmp_path / "panel.duckdb")
+def test_blanks_alone_give_nothing_to_judge_by(desk, tmp_path):
     rows = flight("2026-03-02", "Ada", {"blank": "nothing"})
     bring_in_results(desk, results(tmp_path / "rows.csv", rows))
     assert "Nobody has named a spiked glass yet" in board(desk).start_here
-    desk.close()

@@ -33,18 +33,37 @@ SAID = {
 }  # fmt: skip
 
 
+# What these tests ask for, and the fixture whose store has it already; see conftest.
+STARTS = {"closed": "with_closed", "planned": "with_planned"}
+
+
+@pytest.fixture(scope="module")
+def with_planned(made_from, with_people):
+    return made_from(
+        with_people, lambda desk: record_plan(desk, rated_glasses.wish(with_people.found))
+    )
+
+
+@pytest.fixture(scope="module")
+def with_closed(made_from, with_planned):
+    def answer_and_close(desk):
+        rated_glasses.answer_all(desk, with_planned.found, SAID)
+        thursday.close(desk, with_planned.found)
+        return with_planned.found
+
+    return made_from(with_planned, answer_and_close)
+
+
 @pytest.fixture
-def planned(desk, people):
+def planned(desk, with_planned):
     """A session of five people with seven glasses each."""
-    return record_plan(desk, rated_glasses.wish(people))
+    return with_planned.found
 
 
 @pytest.fixture
-def closed(desk, planned):
+def closed(desk, with_closed):
     """The same answered and closed."""
-    rated_glasses.answer_all(desk, planned, SAID)
-    thursday.close(desk, planned)
-    return planned
+    return with_closed.found
 
 
 def methods_by_mark(desk, session_id, person):

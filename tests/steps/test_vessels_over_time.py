@@ -28,11 +28,6 @@ from seatworthy.steps.shelf_writing import change_beer
 from seatworthy.steps.table import seat_latecomer
 
 
-@pytest.fixture
-def dosed_session(desk, people, bench):
-    return record_plan(desk, benched.wish(desk, people))
-
-
 def vessels(desk, session_id, mark):
     view = preparation(desk, session_id)
     return {v.key: v for one in view.letters if one.mark == mark for v in one.vessels}

@@ -16,7 +16,13 @@ from seatworthy.steps.answer_rows import answer_rows
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import item_label, short_label
 from seatworthy.steps.picks import read_pick
-from seatworthy.steps.session_facts import SessionFacts, one_glass, session_facts, session_with
+from seatworthy.steps.session_facts import (
+    SessionFacts,
+    after_an_answer,
+    one_glass,
+    session_facts,
+    session_with,
+)
 from seatworthy.steps.session_parts import OWN_WORDS, Glass
 from seatworthy.steps.sheet_views import Entered
 from seatworthy.steps.sheets import sheet, sheet_key
@@ -76,6 +82,7 @@ def enter_answer(
                 return Entered("asks", code, said, OWN_WORDS, _asks(read.near))
             sign(act, by)
             act.add_all(answer_rows(glass.serving_id, read.answer, read.picked))
+        after_an_answer(facts, act.entry_no)
     except _Refused as refused:
         return Entered("refused", code, said, "", str(refused))
     is_own = read.label == OWN_WORDS
@@ -115,10 +122,13 @@ def _no_such_code(facts: SessionFacts, own: Sequence[str], code: str) -> str:
         if code in glass.codes:
             name = facts.names[glass.person_id]
             what = "set" if glass.parts else "glass"
-            return f"{code} is on {name}'s sheet, {what} {glass.position}. Nothing was stored."
+            return (
+                f"{code} is on {name}'s sheet, {what} {glass.position}: open that sheet, or read the "
+                "code again. Nothing was stored."
+            )
     near = get_close_matches(code, own, n=2, cutoff=0.5)
     hint = f" Near: {' or '.join(near)}." if near else ""
-    return f"{quoted(code)} stands on no glass of this sheet.{hint} Nothing was stored."
+    return f"{quoted(code)} stands on no glass of this sheet.{hint} Read the code again. Nothing was stored."
 
 
 @dataclass(frozen=True)
@@ -237,7 +247,10 @@ def correct_answer(
             raise PanelError(message)
         if read.label == OWN_WORDS and not keep_own_words:
             hint = f" Nearest: {', '.join(read.near)}." if read.near else ""
-            message = f"“{said.strip()}” names nothing on the shelf.{hint} Nothing was recorded."
+            message = (
+                f"“{said.strip()}” names nothing on the shelf.{hint} Say that these are own words, or "
+                "type another answer. Nothing was recorded."
+            )
             raise PanelError(message)
         sign(act, by)
         act.add_all(answer_rows(glass.serving_id, read.answer, read.picked))

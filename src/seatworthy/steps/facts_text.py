@@ -2,6 +2,7 @@
 
 from datetime import date, datetime
 from hashlib import sha256
+from typing import Any
 
 from seatworthy.steps.desk import Desk
 
@@ -28,21 +29,26 @@ def facts_text(
         as_of: Facts up to the end of this day.
         known_at: The record as it stood then (UTC); None for all of it.
     """
-    rows = desk.store.rows("facts", known_at, person_id=person_id, until_on=as_of)
-    prepared = desk.store.rows("facts_prepared", known_at, person_id=person_id, until_on=as_of)
-    accepted = desk.store.rows("facts_accepted", known_at, person_id=person_id, until_on=as_of)
-    beers = desk.store.rows("facts_beers", known_at, person_id=person_id, until_on=as_of)
+    (is_there,) = desk.store.rows("facts_further")
+
+    def rows(query: str) -> list[dict[str, Any]]:
+        if not is_there.get(query, True):
+            return []
+        return desk.store.rows(query, known_at, person_id=person_id, until_on=as_of)
+
+    facts, prepared = rows("facts"), rows("facts_prepared")
+    accepted, beers = rows("facts_accepted"), rows("facts_beers")
     further = ((beers, FORM_BEERS), (accepted, FORM_ACCEPTED), (prepared, FORM_PREPARED))
-    form = next((form for lines, form in further if lines), FORM)
+    form = next((form for some, form in further if some), FORM)
     head = f"{form}\x1f{person_id}\x1f{family}\x1f{as_of}"
-    return "\n".join([head, *(row["fact"] for row in [*rows, *prepared, *accepted, *beers])])
+    return "\n".join([head, *(row["fact"] for row in [*facts, *prepared, *accepted, *beers])])
 
 
 def facts_digest(
     desk: Desk, person_id: str, family: str, as_of: date, known_at: datetime | None = None
 ) -> str:
-    """SHA-256 over `facts_text`, 64 hexadecimal digits; kept as long as nothing is recorded."""
-    asked = (desk.counted_version, person_id, family, as_of, known_at)
+    """SHA-256 over `facts_text`, 64 hexadecimal digits; kept until an act may change it."""
+    asked = (desk.evidence_version, person_id, family, as_of, known_at)
     found = desk.digests.get(asked)
     if found is None:
         text = facts_text(desk, person_id, family, as_of, known_at)

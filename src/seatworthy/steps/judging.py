@@ -115,7 +115,7 @@ def judge_day(
     as_of = as_of or desk.today()
     desk.check_day(as_of)
     book = supposed_book or desk.rulebook_on(as_of, known_at)
-    asked = (desk.counted_version, as_of, known_at, supposed_aside, book.digest)
+    asked = (desk.evidence_version, as_of, known_at, supposed_aside, book.digest)
     with _judging:
         if asked not in desk.judged:
             seen = Seen(desk, as_of, known_at, book.rulebook, supposed_aside)

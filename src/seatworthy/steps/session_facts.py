@@ -26,6 +26,10 @@ from seatworthy.steps.session_parts import (
 )
 
 _SESSIONS_KEPT: Final = 8
+# What no answer changes: it is handed on from one answer to the next.
+_LEFT_BY_ANSWERS: Final = (
+    "sittings", "samples", "_parts", "seated", "spares", "preparers", "names", "labels",
+)  # fmt: skip
 
 
 class SessionFacts:
@@ -261,6 +265,20 @@ def session_facts(desk: Desk, session_id: str) -> SessionFacts | None:
         while len(desk.sessions) > _SESSIONS_KEPT:
             desk.sessions.popitem(last=False)
     return facts
+
+
+def after_an_answer(facts: SessionFacts, entry_no: int) -> None:
+    """Keep for the next reader what an act of answering left as it was, so that it isn't read again.
+
+    Args:
+        facts: The session as it was read in that act, under the store's lock.
+        entry_no: The act, which added an answer and nothing else.
+    """
+    desk, session_id = facts.desk, facts.head.session_id
+    if desk.sessions.pop((entry_no - 1, session_id), None) is facts:
+        again = desk.sessions[entry_no, session_id] = SessionFacts(desk, facts.head)
+        known = vars(facts)
+        vars(again).update({part: known[part] for part in _LEFT_BY_ANSWERS if part in known})
 
 
 def open_session(desk: Desk, session_id: str) -> SessionFacts:
