@@ -84,7 +84,8 @@ def test_points_between_mean_day_first_unless_the_file_says_otherwise():
 def test_dates_in_both_orders_are_a_fault_of_the_fewer():
     found = dates_of("25/03/2026", "26/03/2026", "03/27/2026")
     assert found.why_not == {
-        "03/27/2026": "is month first, while the file is read day first: “03/27/2026”."
+        "03/27/2026": "is month first, while the file is read day first: “03/27/2026”; write every date of the "
+        "file alike, best like 2026-03-05."
     }
 
 

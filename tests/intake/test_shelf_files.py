@@ -141,7 +141,7 @@ def test_a_compound_on_the_shelf_already_is_not_stated_anew(shelf):
         ('known = "measured"', 'known = "guessed"', "line 34: known must be measured, assumed or"),
         ('known = "unknown"', 'known = "unknown"\nvalue = 3', "line 41: a value is given although"),
         ("from = 2025-01-01\n\n[[syn", 'from = "2025"\n\n[[syn', "line 41: from must be a day"),
-        ('["sweetcorn", ', '["nothing", ', "line 45: “nothing” says nothing or something"),
+        ('["sweetcorn", ', '["nothing", ', "line 45: “nothing” names no compound; take it out"),
         ('["sweetcorn", ', '["!!", ', "line 45: a wording must be a text with letters"),
         ('["sweetcorn", ', '["sweetcorn", 7, ', "line 45: a wording must be a text"),
         ("marzipan_note", "Marzipan Note", "line 48: key must be small letters"),

@@ -115,7 +115,9 @@ def test_of_several_filled_sheets_one_must_be_named(read):
     with pytest.raises(FileRefused, match="2 sheets with content .*“Plan”.* with --sheet NAME"):
         read(book, "monday.xlsx")
     assert len(read(book, "monday.xlsx", sheet="sheet").rows) == 1
-    with pytest.raises(FileRefused, match="no sheet called “Tuesday”; it has “Sheet”, “Plan”"):
+    with pytest.raises(
+        FileRefused, match="no sheet called “Tuesday”: choose one of “Sheet”, “Plan”"
+    ):
         read(book, "monday.xlsx", sheet="Tuesday")
 
 

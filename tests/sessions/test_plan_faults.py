@@ -123,7 +123,7 @@ def test_somebody_who_comes_to_two_sittings_is_named_with_both():
 
 def test_somebody_who_stands_twice_in_one_sitting_is_named():
     assert only_fault_of(wish(sittings=(sitting(people=("ada", "bo", "ada")),))) == (
-        "Ada Quill stands twice in “Early shift”: once is enough."
+        "Ada Quill stands twice in “Early shift”: take one of them out."
     )
 
 

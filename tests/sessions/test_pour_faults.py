@@ -188,7 +188,7 @@ def test_a_spat_share_above_all_is_refused():
 
 def test_a_negative_alcohol_limit_is_refused():
     assert only_fault_of(with_limits(alcohol_g=Decimal(-1))) == (
-        "The alcohol limit is -1 g: choose 0 g or more."
+        "The alcohol limit is -1 g: choose 0 to 100 g."
     )
 
 

@@ -36,6 +36,7 @@ CODE_LENGTH: Final = 20
 
 _NUMBER: Final = re.compile(r"([+-]?)([0-9]{0,40})(?:([.,])([0-9]{1,40}))?(?:e([+-]?[0-9]{1,2}))?")
 _AMOUNT: Final = re.compile(r"(.*[0-9])\s*([^\W0-9_]*)")
+_LONGEST: Final = 200  # characters; a search for "3 x" takes the square of its text
 _TIMES: Final = re.compile(r"(?:[x×*]\s*)?([^x×*]*?)(?:\s*[x×*])?")
 _ASIDE_NOT: Final = frozenset({"no", "n", "0", "false", "nein", "nicht"})
 
@@ -101,7 +102,8 @@ def read_level(text: str) -> Decimal:
     Raises:
         Unreadable: if it is no number, negative or beyond belief.
     """
-    times = _TIMES.fullmatch(_in_plain_digits(text))
+    plain = _in_plain_digits(text)
+    times = _TIMES.fullmatch(plain) if len(plain) <= _LONGEST else None
     level = read_number(times[1] if times and times[1] else text)
     if level < 0 or (level == 0 and re.search("[1-9]", text)):
         message = f"must be above 0, got {quoted(text)}."

@@ -9,6 +9,7 @@ from seatworthy.errors import Fault, FileRefused
 from seatworthy.intake.words import quoted
 
 SAVE_AS: Final = "Save it again as “CSV UTF-8”."
+_NEAR: Final = 40  # characters
 _WESTERN_SIGNS: Final = frozenset("µ×°–—‘’‚“”„…€£§«»¡¿·½¼¾±\xa0®©²³")
 _TWICE_ENCODED: Final = re.compile("[ÂÃÅÄâ][\u0080-\u00bfŒœŠšŸŽžƒˆ˜–—‘’‚“”„†‡•…‰‹›€™]")
 
@@ -60,7 +61,11 @@ def _western(name: str, data: bytes, start: int) -> tuple[str, tuple[str, ...]]:
         line = data.count(b"\n", 0, start) + 1
         fault = f"the encoding cannot be told: not UTF-8, nor plausible Windows text. {SAVE_AS}"
         raise FileRefused(name, [Fault(line, fault)])
-    example = next(re.finditer(r"\w*[^\x00-\x7f]+\w*", text))[0]
+    at = next(place for place, letter in enumerate(text) if not letter.isascii())
+    near = text[
+        max(0, at - _NEAR) : at + _NEAR
+    ]  # a search through the whole text may take its square
+    example = next(re.finditer(r"\w*[^\x00-\x7f]+\w*", near))[0]
     note = (
         f"Read as Windows-1252 text; check that letters like those in {quoted(example)} are right."
     )

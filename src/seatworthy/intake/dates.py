@@ -200,17 +200,20 @@ def _wrong(cell: str | date, found: date | None, order: str, today: date) -> str
         other = MONTH_FIRST if order == DAY_FIRST else DAY_FIRST
         meaning = _meaning(str(cell))
         if isinstance(meaning, _TwoWays) and meaning.read(other):
-            return f"is {other}, while the file is read {order}: {quoted(cell)}."
+            return (
+                f"is {other}, while the file is read {order}: {quoted(cell)}; write every date of the "
+                "file alike, best like 2026-03-05."
+            )
         return _no_such_day(cell)
     if found > today:
-        return f"lies in the future: {quoted(cell)}; results come from sessions held."
+        return f"lies in the future: {quoted(cell)}; correct the day, since results come from sessions held."
     if found < EARLIEST:
-        return f"lies before {EARLIEST.year}: {quoted(cell)}."
+        return f"lies before {EARLIEST.year}: {quoted(cell)}; correct the year."
     return None
 
 
 def _no_such_day(cell: object) -> str:
-    return f"is no day of the calendar: {quoted(cell)}."
+    return f"is no day of the calendar: {quoted(cell)}; correct it, like 2026-03-05."
 
 
 def _half_converted(cell: object) -> str:

@@ -123,7 +123,7 @@ def as_text(cell: Cell) -> str:
         message = f"must not be a date, got {cell.isoformat()}; format the cell as text."
         raise Unreadable(message)
     if cell in SPREADSHEET_ERRORS:
-        message = f"holds the spreadsheet's error {quoted(cell)}."
+        message = f"holds the spreadsheet's error {quoted(cell)}; write the value itself."
         raise Unreadable(message)
     return cell
 

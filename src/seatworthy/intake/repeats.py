@@ -31,7 +31,7 @@ def code_clashes(reading: Reading) -> Iterator[Fault]:
             )
             text = (
                 f"the code {quoted(served[-1])} stands for another sample than on line {line} "
-                f"of the same sitting ({what})."
+                f"of the same sitting ({what}): give one of them another code, or correct the row."
             )
             yield Fault(lines[row], text)
 
@@ -56,7 +56,7 @@ def repeated_servings(reading: Reading, tastings: Sequence[Tasting]) -> Iterator
             if earlier != row and (row, what) not in blamed:
                 blamed.add((row, what))
                 text = f"{name} has the {what} {quoted(mark)} already on line {lines[earlier]}"
-                yield Fault(lines[row], f"{text}, in the same sitting; each glass has its own.")
+                yield Fault(lines[row], f"{text}, in the same sitting; give each its own.")
 
 
 def name_notes(panellists: Sequence[str]) -> Iterator[str]:

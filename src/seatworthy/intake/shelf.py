@@ -1,17 +1,22 @@
 """The shelf file: what stands on the brewery's shelf, checked, all faults at once."""
 
-import re
 from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
-from types import MappingProxyType
 from typing import Final
-from zoneinfo import available_timezones
 
 from seatworthy.errors import Fault, FileRefused
-from seatworthy.intake.answers import NOTHING_WORDS, SOMETHING_WORDS
+from seatworthy.intake.answers import NOTHING_WORDS, SOMETHING_WORDS, WORDS_LENGTH
 from seatworthy.intake.cells import rounded
 from seatworthy.intake.sheets import read_bytes
+from seatworthy.intake.shelf_cells import (
+    KEY_RULE,
+    is_key,
+    read_key,
+    read_known,
+    read_time_zone,
+    read_unit,
+)
 from seatworthy.intake.shelf_items import (
     Background,
     BaseBeer,
@@ -23,16 +28,11 @@ from seatworthy.intake.shelf_items import (
     WorkingThreshold,
 )
 from seatworthy.intake.shelf_text import Entry, ShelfText
-from seatworthy.intake.words import Unreadable, Vocabulary, fold, quoted, read_name
+from seatworthy.intake.words import Unreadable, Vocabulary, fold, quoted, read_name, read_text
 
 LARGEST: Final = 1_000_000  # bytes
 HIGHEST_ABV: Final = 30
-_UNITS: Final = MappingProxyType(
-    {"ng/l": Decimal("0.001"), "ug/l": Decimal(1), "μg/l": Decimal(1), "mg/l": Decimal(1000)}
-)
 _HIGHEST_UG_L: Final = 100_000_000
-_KNOWN: Final = ("measured", "assumed", "unknown")
-_KEY: Final = re.compile(r"[a-z0-9]+(?:_[a-z0-9]+)*")
 _HEADS: Final = (
     *("brewery", "beer_families", "base_beers", "working_thresholds", "backgrounds"),
     *("synonyms", "compounds"),
@@ -99,13 +99,13 @@ class _ShelfReader:
         if found is None:
             return None
         with found as entry:
-            name, zone = entry.text("name", read_name), entry.text("time_zone", _time_zone)
+            name, zone = entry.text("name", read_name), entry.text("time_zone", read_time_zone)
         return Brewery(name, zone) if entry.is_whole else None
 
     def _compounds(self) -> Iterator[Compound]:
         for entry in self._text.listed("compounds"):
             with entry:
-                key, label = entry.text("key", _key), entry.text("label", read_name)
+                key, label = entry.text("key", read_key), entry.text("label", read_name)
             if not entry.is_whole or self._is_repeated(entry, ("compound", key), key):
                 continue
             meant = self._vocabulary.find(key)
@@ -136,17 +136,21 @@ class _ShelfReader:
         if not key:
             entry.blame("words", f"a wording must be a text with letters, got {quoted(wording)}.")
         elif key in NOTHING_WORDS or key in SOMETHING_WORDS:
-            entry.blame("words", f"{quoted(text)} says nothing or something; it names no compound.")
+            entry.blame("words", f"{quoted(text)} names no compound; take it out.")
         elif compound and self._own.setdefault(key, compound) != compound:
             entry.blame("words", f"{quoted(text)} stands for {self._own[key]} too; give it to one.")
-        return text.strip()
+        try:
+            return read_text(text, WORDS_LENGTH)
+        except Unreadable as fault:
+            entry.blame("words", f"a wording {fault}")
+            return ""
 
     def _beer_families(self) -> Iterator[BeerFamily]:
         for key, entry in self._text.named("beer_families"):
             with entry:
                 self._families.add(key)
-                if not _KEY.fullmatch(key):
-                    entry.blame(None, f"the key {quoted(key)} {_KEY_RULE}")
+                if not is_key(key):
+                    entry.blame(None, f"the key {quoted(key)} {KEY_RULE}.")
                 label = entry.text("label", read_name) if entry.has("label") else key
                 critical = self._items(entry, "critical")
                 expected = self._items(entry, "expected")
@@ -161,7 +165,7 @@ class _ShelfReader:
             for wording in item if isinstance(item, list) else [item]:
                 compound = self._listed_compound(entry, key, wording)
                 if compound in seen:
-                    entry.blame(key, f"{key} lists {compound} twice; once is enough.")
+                    entry.blame(key, f"{key} lists {compound} twice; take one out.")
                 elif compound is not None:
                     seen.add(compound)
                     group.append(compound)
@@ -205,7 +209,7 @@ class _ShelfReader:
             with entry:
                 beer = entry.text("beer", self._beer)
                 compound = entry.text("compound", self._compound)
-                known, since = entry.text("known", _known), entry.day("from")
+                known, since = entry.text("known", read_known), entry.day("from")
                 ug_l = self._background_value(entry, known)
             stated = ("background", beer, compound, since)
             if entry.is_whole and not self._is_repeated(entry, stated, f"{compound} from {since}"):
@@ -221,12 +225,14 @@ class _ShelfReader:
 
     def _concentration(self, entry: Entry) -> Decimal | None:
         """Value and unit in micrograms per litre."""
-        value, factor = entry.number("value", 0, _HIGHEST_UG_L), entry.text("unit", _unit)
+        value, factor = entry.number("value", 0, _HIGHEST_UG_L), entry.text("unit", read_unit)
         if value is None or factor is None:
             return None
         ug_l = rounded(value * factor)
         if ug_l > _HIGHEST_UG_L or (ug_l == 0 and value != 0):
-            entry.blame("value", f"value is beyond belief with this unit: {value}.")
+            entry.blame(
+                "value", f"value is beyond belief with this unit: {value}; correct one of them."
+            )
         return ug_l
 
     def _is_repeated(self, entry: Entry, stated: object, what: str) -> bool:
@@ -241,7 +247,9 @@ class _ShelfReader:
         if key is None:
             near = ", ".join(self._vocabulary.nearest(text))
             hint = f" Nearest: {near}." if near else ""
-            message = f"is not on the shelf: {quoted(text)}.{hint} New ones go under [[compounds]]."
+            message = (
+                f"is not on the shelf: {quoted(text)}.{hint} Add a new one under [[compounds]]."
+            )
             raise Unreadable(message)
         return key
 
@@ -263,35 +271,3 @@ class _ShelfReader:
             )
             raise Unreadable(message)
         return label
-
-
-_KEY_RULE: Final = "must be small letters and digits joined by underscores, like pale_lager."
-
-
-def _key(text: str) -> str:
-    if len(text) > 40 or not _KEY.fullmatch(text):
-        message = f"{_KEY_RULE[:-1]}, got {quoted(text)}."
-        raise Unreadable(message)
-    return text
-
-
-def _unit(text: str) -> Decimal:
-    factor = _UNITS.get(text.replace(" ", "").casefold())
-    if factor is None:
-        message = f"must be ng/L, ug/L or mg/L, got {quoted(text)}."
-        raise Unreadable(message)
-    return factor
-
-
-def _known(text: str) -> str:
-    if text not in _KNOWN:
-        message = f"must be {', '.join(_KNOWN[:-1])} or {_KNOWN[-1]}, got {quoted(text)}."
-        raise Unreadable(message)
-    return text
-
-
-def _time_zone(text: str) -> str:
-    if text not in available_timezones():
-        message = f"must be a time zone like Europe/Dublin, got {quoted(text)}."
-        raise Unreadable(message)
-    return text

@@ -12,6 +12,14 @@ from seatworthy.intake.words import Unreadable, quoted, read_label
 
 _HEAD: Final = re.compile(r"\s*\[\[?\s*([^\[\],]+?)\s*\]\]?\s*(?:#.*)?")
 _ABSENT: Final = object()
+_LONGEST_REASON: Final = 200
+_MOST_POINTS: Final = 1000  # in one line; a key of very many parts takes the reading very long
+_EARLIEST: Final = date(1900, 1, 1)
+_LATEST: Final = date(2200, 1, 1)  # an earlier or later day is a slip of the keys
+_WRITTEN_SO: Final = (
+    "Write a key as key = value, a text in quotation marks, a table as [table], and a key only once "
+    "in its table."
+)
 
 
 class ShelfText:
@@ -37,12 +45,18 @@ class ShelfText:
         self.found = self._parsed(text)
 
     def _parsed(self, text: str) -> dict[str, Any]:
+        for number, line in enumerate(self._lines, start=1):
+            if (points := line.count(".")) > _MOST_POINTS:
+                sentence = f"holds {points} points; break it up, at most {_MOST_POINTS} are read."
+                raise FileRefused(self.name, [Fault(number, sentence)])
         try:
             return tomllib.loads(text, parse_float=Decimal)
         except (ValueError, ArithmeticError, RecursionError) as error:
             place = re.search(r"line (\d+)", str(error))
-            what = "it is nested too deeply" if isinstance(error, RecursionError) else error
-            fault = Fault(int(place[1]) if place else None, f"cannot be read as TOML: {what}.")
+            what = "it is nested too deeply" if isinstance(error, RecursionError) else str(error)
+            what = what if len(what) <= _LONGEST_REASON else f"{what[:_LONGEST_REASON]} ..."
+            sentence = f"cannot be read as TOML: {what}. {_WRITTEN_SO}"
+            fault = Fault(int(place[1]) if place else None, sentence)
             raise FileRefused(self.name, [fault]) from error
 
     def blame(self, line: int | None, text: str) -> None:
@@ -169,9 +183,13 @@ class Entry:
         return number
 
     def day(self, key: str) -> date | None:
-        """A day; None, and blamed, if it is none."""
+        """A day; None, and blamed, if it is none, or one that nobody can mean."""
         found = self.value(key, (date,), "a day without quotation marks, like 2026-03-05")
-        return found.date() if isinstance(found, datetime) else found
+        day = found.date() if isinstance(found, datetime) else found
+        if day is not None and not _EARLIEST <= day <= _LATEST:
+            self.blame(key, f"{key} must lie between {_EARLIEST} and {_LATEST}, got {day}.")
+            return None
+        return day
 
     def texts(self, key: str) -> list[Any]:
         """A list, which may be left out."""

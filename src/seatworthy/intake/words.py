@@ -101,7 +101,10 @@ def read_name(text: str) -> str:
     if "\ufffd" in found:
         message = f"holds a letter that was lost in saving: {quoted(found)}; write it again."
         raise Unreadable(message)
-    if not fold(found):
+    # the mark U+0345 alone folds to a letter, yet is none
+    if not fold(found) or not any(
+        letter.isalnum() for letter in unicodedata.normalize("NFKD", found)
+    ):
         message = f"must be a name with letters or digits, got {quoted(found)}."
         raise Unreadable(message)
     return found

@@ -139,7 +139,9 @@ def _section(source: RulebookText, section: str) -> Any:  # noqa: ANN401
     values = source.found.get(section)
     if values is None:
         if section in NEEDED:
-            sentence = f"the section [{section}] is missing; a rulebook can't do without it."
+            sentence = (
+                f"the section [{section}] is missing; write it, a rulebook can't do without it."
+            )
             source.blame((section,), sentence)
         return None
     if not isinstance(values, dict):

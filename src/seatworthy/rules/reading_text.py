@@ -11,7 +11,9 @@ from seatworthy.errors import Fault, RulebookRefused
 from seatworthy.rules.reading_lines import Path, lines_of_values
 
 LONGEST_SHOWN: Final = 40
+_LONGEST_REASON: Final = 200
 LONGEST_LINE: Final = 2000  # characters; longer keys take the reading very long
+_HALF_LETTER: Final = re.compile("[\ud800-\udfff]")  # what is left of bytes that were no text
 _BYTE_ORDER_MARK: Final = "\ufeff"
 
 
@@ -34,13 +36,17 @@ class RulebookText:
     def _parsed(self, text: str) -> dict[str, Any]:
         for number, line in enumerate(text.splitlines(), start=1):
             if len(line) > LONGEST_LINE:
-                sentence = f"this line has {len(line)} characters; at most {LONGEST_LINE} are read."
+                sentence = f"this line has {len(line)} characters; break it up, at most {LONGEST_LINE} are read."
+                raise RulebookRefused(self.name, [Fault(number, sentence)])
+            if _HALF_LETTER.search(line):
+                sentence = "this line holds half a letter, which can't be stored; write it again."
                 raise RulebookRefused(self.name, [Fault(number, sentence)])
         try:
             return tomllib.loads(text)
         except (ValueError, ArithmeticError, RecursionError) as error:
             place = re.search(r"line (\d+)", str(error))
-            what = "it is nested too deeply" if isinstance(error, RecursionError) else error
+            what = "it is nested too deeply" if isinstance(error, RecursionError) else str(error)
+            what = what if len(what) <= _LONGEST_REASON else f"{what[:_LONGEST_REASON]} ..."
             sentence = (
                 f"not readable as TOML: {what}. Write a key as key = value, a text in "
                 "quotation marks, a section as [section], and a key only once in its section."

@@ -159,16 +159,17 @@ class Asking:
 
     def _glasses_without(self, refused: Collection[str]) -> int:
         """Glasses in the fullest places, as many as a flight has, or in all."""
-        fullest = sorted(
-            (
-                SETS.get(sample.method, 1)
-                for sample in self.wish.samples
-                if sample.compound is None or sample.compound not in refused
-                for _ in range(sample.glasses)
-            ),
-            reverse=True,
-        )
-        return sum(fullest[: self.flight])
+        # counted by the glasses of one and never listed: somebody may ask for millions
+        places: Counter[int] = Counter()
+        for sample in self.wish.samples:
+            if sample.compound is None or sample.compound not in refused:
+                places[SETS.get(sample.method, 1)] += max(0, sample.glasses)
+        left = sum(places.values()) if self.flight is None else max(0, self.flight)
+        found = 0
+        for glasses, count in sorted(places.items(), reverse=True):
+            found += glasses * min(count, left)
+            left -= min(count, left)
+        return found
 
     def name(self, person: str) -> str:
         """Somebody's name; their id if they are not on record."""

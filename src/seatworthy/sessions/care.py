@@ -11,6 +11,8 @@ from seatworthy.sessions.wording import counted, listed, plain
 SMALLEST_ML: Final = Decimal(5)
 LARGEST_ML: Final = Decimal(200)
 STRONGEST_PERCENT: Final = Decimal(30)
+# A limit above this limits nothing; ours, no source.
+HIGHEST_LIMIT_G: Final = Decimal(100)
 
 
 def care_faults(asking: Asking) -> Iterator[str]:
@@ -93,12 +95,12 @@ def _amount_faults(asking: Asking) -> Iterator[str]:
             f"{STRONGEST_PERCENT}%."
         )
     if not _between(limits.spat_share, Decimal(0), Decimal(1)):
-        yield (
-            f"{plain(limits.spat_share * 100)}% of a spat glass counts as swallowed: choose 0 to "
-            "100%."
-        )
-    if not (limits.alcohol_g.is_finite() and limits.alcohol_g >= 0):
-        yield f"The alcohol limit is {plain(limits.alcohol_g)} g: choose 0 g or more."
+        share = limits.spat_share
+        percent = plain(share * 100 if share.is_finite() else share)
+        yield f"{percent}% of a spat glass counts as swallowed: choose 0 to 100%."
+    if not _between(limits.alcohol_g, Decimal(0), HIGHEST_LIMIT_G):
+        limit = plain(limits.alcohol_g)
+        yield f"The alcohol limit is {limit} g: choose 0 to {plain(HIGHEST_LIMIT_G)} g."
 
 
 def _between(number: Decimal, low: Decimal, high: Decimal) -> bool:

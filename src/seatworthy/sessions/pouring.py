@@ -125,7 +125,11 @@ def _same_twice(asking: Asking) -> Iterator[str]:
         if count > 1:
             compound, level, *_ = asked
             marks = [
-                s.mark for s in asking.samples if (s.compound, s.level, s.method, s.asks) == asked
+                s.mark
+                for s in asking.samples
+                if s.level is not None
+                and s.level.is_finite()  # a signalling NaN can't even be compared
+                and (s.compound, s.level, s.method, s.asks) == asked
             ]
             yield (
                 f"{asking.label(compound)} at {times(level)} stands in samples {listed(marks)}: "

@@ -56,7 +56,7 @@ def _check_faults(asking: Asking, sample: PlannedSample) -> Iterator[str]:
     if sample.method != NAMING or sample.asks is not None or sample.knows is not None:
         yield (
             f"Sample {sample.mark} asks something of its own: in a release sitting every glass asks "
-            "whether the beer is as it should be, so that none tells what it is."
+            "whether the beer is as it should be, so that none tells what it is. Take its question out."
         )
     level = sample.level
     if level is not None and level.is_finite() and level > STRONGEST_CHECK:
@@ -83,7 +83,7 @@ def _known_beer_faults(asking: Asking, sample: PlannedSample) -> Iterator[str]:
     if sample.method != YES_NO or sample.asks is not None or sample.compound is not None:
         yield (
             f"Sample {sample.mark} asks whether it is {asking.beer_label(beer)}: that takes a yes or "
-            "no, and nothing is added to it."
+            "no, and nothing is added to it. Ask it so."
         )
     poured = sample.beer or asking.wish.beer
     if (variant == SISTER) == (poured == beer):

@@ -66,7 +66,7 @@ def _twice(asking: Asking) -> Iterator[str]:
         if len(labels) < 2:
             continue
         if len(set(labels)) == 1:
-            yield f"{asking.name(person)} stands twice in “{labels[0]}”: once is enough."
+            yield f"{asking.name(person)} stands twice in “{labels[0]}”: take one of them out."
         else:
             where = listed([f"“{label}”" for label in dict.fromkeys(labels)])
             yield (

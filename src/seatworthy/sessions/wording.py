@@ -14,7 +14,8 @@ def listed(names: Sequence[str]) -> str:
 
 def plain(number: Decimal | int) -> str:
     """A number without needless zeros: 5, 4.8, 100."""
-    return f"{Decimal(number).normalize():f}"
+    found = Decimal(number)
+    return f"{found.normalize():f}" if found.is_finite() else str(found)
 
 
 def times(level: Decimal) -> str:

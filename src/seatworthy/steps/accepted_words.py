@@ -89,7 +89,7 @@ def accept_words(desk: Desk, words: str, compounds: Sequence[str], *, by: str | 
         PanelError: if there is no compound, one is not on the shelf, or the words keep their meaning.
     """
     if not words.strip():
-        message = "No words were written. Nothing was recorded."
+        message = "No words were written: write them first. Nothing was recorded."
         raise PanelError(message)
     if not compounds:
         message = "Choose what the words are right for. Nothing was recorded."

@@ -208,11 +208,14 @@ def _pipette_row(typed: TypedPipette) -> dict[str, Any]:
     smallest = read_figure(asked("The lowest setting"), typed.smallest)
     largest = read_figure(asked("The highest setting"), typed.largest)
     if largest < smallest:
-        message = f"The highest setting, {plain(largest)} µl, lies below the lowest, {plain(smallest)} µl."
+        message = (
+            f"The highest setting, {plain(largest)} µl, lies below the lowest, {plain(smallest)} µl: "
+            "look at both."
+        )
         raise refuse(message)
     step = largest if smallest == largest else read_figure(asked("The step"), typed.step)
     if step > largest:
-        message = f"The step, {plain(step)} µl, is larger than the highest setting."
+        message = f"The step, {plain(step)} µl, is larger than the highest setting: look at both."
         raise refuse(message)
     bias = read_figure_or(asked("The systematic error", is_above=False), typed.bias, None)
     spread = read_figure_or(asked("The random error", is_above=False), typed.spread, None)
@@ -250,7 +253,7 @@ def _container_row(typed: TypedContainer) -> dict[str, Any]:
     dead = read_figure_or(asked("What can't be poured out"), typed.dead, _NOTHING)
     for what, found in (("What can't be poured out", dead), ("The filling's error", fill_off)):
         if found is not None and found >= content:
-            message = f"{what}, {plain(found)} ml, is not less than the {plain(content)} ml in it."
+            message = f"{what}, {plain(found)} ml, is not less than the {plain(content)} ml in it: look at both."
             raise refuse(message)
     return {"label": label, "kind": typed.kind, "content_ml": content, "fill_off_ml": fill_off,
             "headspace_ml": headspace, "dead_ml": dead}  # fmt: skip
@@ -267,7 +270,7 @@ def _found(rows: Sequence[Mapping[str, Any]], key: str, found_id: str) -> Mappin
     for row in rows:
         if row[key] == found_id:
             return row
-    message = "There is no such thing on the bench."
+    message = "There is no such thing on the bench: choose one of the list."
     raise refuse(message)
 
 

@@ -112,7 +112,7 @@ def read_word(what: str, written: str) -> str:
         PanelError: if it is empty, too long or holds characters that will not do there.
     """
     if not written.strip():
-        message = f"{what} is empty."
+        message = f"{what} is empty: write one."
         raise refuse(message)
     try:
         return read_name(written)
@@ -139,7 +139,10 @@ def check_expiry(day: date | None) -> None:
         PanelError: if it lies before 1900 or after 2200.
     """
     if day is not None and not EARLIEST <= day <= _LATEST:
-        message = f"The last day on which it may be used is not believable: {day}."
+        message = (
+            f"The last day on which it may be used is not believable: {day}. Choose one from "
+            f"{EARLIEST} to {_LATEST}."
+        )
         raise refuse(message)
 
 

@@ -236,7 +236,7 @@ def _stock(desk: Desk, stock_id: str) -> Row:
     for row in desk.store.rows("bench_stocks"):
         if row["stock_id"] == stock_id:
             return row
-    message = "There is no such stock on the bench."
+    message = "There is no such stock on the bench: choose one of the list."
     raise refuse(message)
 
 

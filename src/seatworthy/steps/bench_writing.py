@@ -137,7 +137,7 @@ def _served_label(desk: Desk, compound: str) -> str:
             continue
         label = short_label(row["label"])
         if row["serve"] == "no":
-            message = f"{label} is not to be served; it is in the vocabulary only."
+            message = f"{label} is not to be served, it is in the vocabulary only: choose another compound."
             raise refuse(message)
         return label
     message = "Choose the compound that is in it."

@@ -185,12 +185,14 @@ class _Shelf:
         for row in self._desk.store.rows("shelf_beers"):
             if row["beer"] == beer:
                 return str(row["label"])
-        message = "There is no such base beer on the shelf. Nothing was recorded."
+        message = (
+            "There is no such base beer on the shelf: choose one of the list. Nothing was recorded."
+        )
         raise PanelError(message)
 
     def check_family(self, family: str) -> None:
         if family and family not in self._families():
-            message = "There is no such beer family on the shelf. Nothing was recorded."
+            message = "There is no such beer family on the shelf: choose one of the list. Nothing was recorded."
             raise PanelError(message)
 
     def amounts(
@@ -268,7 +270,7 @@ class _Shelf:
 
     def _row(self, compound: str) -> Mapping[str, Any]:
         if compound not in self._compounds:
-            message = f"“{compound}” is not a compound on the shelf. Nothing was recorded."
+            message = f"“{compound}” is not a compound on the shelf: choose one that is. Nothing was recorded."
             raise PanelError(message)
         return self._compounds[compound]
 

@@ -37,7 +37,7 @@ def give_meaning(
         PanelError: if the words cannot mean a compound, or have another meaning and not `again`.
     """
     if not words.strip():
-        message = "No words were written. Nothing was recorded."
+        message = "No words were written: write them first. Nothing was recorded."
         raise PanelError(message)
     if not compound:
         message = "Choose what the words mean, or that they name none. Nothing was recorded."
@@ -46,7 +46,9 @@ def give_meaning(
     if before == compound:
         return NOTHING_NEW
     if before is not None and not again:
-        message = f"“{words}” stands for {_named(desk, before)} already. Nothing was recorded."
+        message = (
+            f"{quoted(words)} stands for {_named(desk, before)} already. Nothing was recorded."
+        )
         raise PanelError(message)
     map_words(desk, words.strip(), compound, again=True, by=by)
     if (group := group_of(desk, words)) is not None:

@@ -221,7 +221,9 @@ def _family(families: Iterable[FamilyLine], key: str) -> FamilyLine:
     for family in families:
         if family.key == key:
             return family
-    message = "There is no such beer family on the shelf. Nothing was recorded."
+    message = (
+        "There is no such beer family on the shelf: choose one of the list. Nothing was recorded."
+    )
     raise PanelError(message)
 
 
@@ -229,7 +231,9 @@ def _beer(beers: Iterable[BeerLine], key: str) -> BeerLine:
     for beer in beers:
         if beer.key == key:
             return beer
-    message = "There is no such base beer on the shelf. Nothing was recorded."
+    message = (
+        "There is no such base beer on the shelf: choose one of the list. Nothing was recorded."
+    )
     raise PanelError(message)
 
 
@@ -237,7 +241,7 @@ def _check_items(name: str, items: Iterable[Group], labels: dict[str, str]) -> N
     seen: set[str] = set()
     for compound in (compound for group in items for compound in group):
         if compound not in labels:
-            message = f"“{compound}” is not a compound on the shelf. Nothing was recorded."
+            message = f"“{compound}” is not a compound on the shelf: choose one that is. Nothing was recorded."
             raise PanelError(message)
         if compound in seen:
             message = (

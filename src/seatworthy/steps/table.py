@@ -173,7 +173,7 @@ def state_level(
 
 def _check_level(compound: str | None, level: Decimal | None, age: int | None) -> None:
     if compound is None and level is not None:
-        message = "Nothing was added to this one, so it has no level. Nothing was recorded."
+        message = "Nothing was added to this one, so it has no level: leave it empty. Nothing was recorded."
         raise PanelError(message)
     if level is not None and not (level.is_finite() and LOWEST_LEVEL <= level <= HIGHEST_LEVEL):
         message = (

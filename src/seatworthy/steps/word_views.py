@@ -64,8 +64,8 @@ def word_view(desk: Desk, proposal_id: str) -> WordView | None:
         family=found.family,
         family_label=label,
         answer=(
-            f"{name}, for {the_beers(label)} it is proposed: {STATE_WORDS[found.state]}{until}; "
-            f"now: {now}"
+            f"{name}, it is proposed that for {the_beers(label)} you are {STATE_WORDS[found.state]}"
+            f"{until}; today you are {now}"
         ),
         lead=_OPEN if is_open else _DONE,
         put_on=desk.day_of(found.recorded_at),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from seatworthy.errors import PanelError
 from seatworthy.intake.answers import read_answer
 from seatworthy.intake.tables import synonym_rows
-from seatworthy.intake.words import Unreadable, Vocabulary, fold
+from seatworthy.intake.words import Unreadable, Vocabulary, fold, quoted
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.signing import sign
@@ -44,10 +44,13 @@ def read_wording(desk: Desk, words: str) -> str:
     try:
         answer = read_answer("naming", words, None)
     except Unreadable as fault:
-        message = f"“{words}” {fault}"
+        message = f"{quoted(words)} {fault}"
         raise PanelError(message) from fault
     if answer.kind != "words":
-        message = f"“{words}” means {answer.kind} in every results file; it cannot mean a compound."
+        message = (
+            f"{quoted(words)} means {answer.kind} in every results file; it cannot mean a compound. "
+            "Leave it as it is."
+        )
         raise PanelError(message)
     own = {
         fold(name)
@@ -55,7 +58,7 @@ def read_wording(desk: Desk, words: str) -> str:
         for name in (row["compound"], row["label"], short_label(row["label"]))
     }
     if fold(words) in own:
-        message = f"“{words}” is the name of a compound; it cannot get another meaning."
+        message = f"{quoted(words)} is the name of a compound; it cannot get another meaning."
         raise PanelError(message)
     return answer.words or words
 
@@ -76,7 +79,7 @@ def compound_named(desk: Desk, name: str) -> str:
     if key is None:
         near = ", ".join(known.nearest(name))
         hint = f" Nearest: {near}." if near else ""
-        message = f"“{name}” is not a compound on the shelf.{hint}"
+        message = f"{quoted(name)} is not a compound on the shelf.{hint} Choose one that is."
         raise PanelError(message)
     return key
 
@@ -103,13 +106,15 @@ def map_words(
         PanelError: if the compound is not on the shelf, or the words have a meaning already.
     """
     key = None if compound.casefold() == NO_COMPOUND else compound_named(desk, compound)
-    read_wording(desk, words)
+    kept = read_wording(desk, words)
     before = {row["words_key"]: row["compound"] for row in desk.store.rows("meanings")}
     if fold(words) in before and not again:
         meant = before[fold(words)] or "no compound"
-        message = f"“{words}” stands for {meant} already. Say --again to change that, dated today."
+        message = (
+            f"{quoted(words)} stands for {meant} already. Say --again to change that, dated today."
+        )
         raise PanelError(message)
     with desk.store.recording("words") as act:
         sign(act, by)
-        act.add_all(synonym_rows(key, [words]))
+        act.add_all(synonym_rows(key, [kept]))
     return key
