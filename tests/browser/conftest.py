@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from page_reader import Reader
 from screens import SCREENS
 
 from seatworthy.commands.opening import DEMO_STORE
@@ -30,13 +31,6 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-SETTLED = """() => {
-  const app = document.querySelector('[data-testid="stApp"]');
-  return app && app.dataset.testScriptState === 'notRunning'
-    && app.dataset.testConnectionState === 'CONNECTED'
-    && document.querySelector('.foot')
-    && !document.querySelector('[data-testid="stSkeleton"], [data-stale="true"]');
-}"""
 
 
 @pytest.fixture(scope="session")
@@ -89,7 +83,7 @@ def leader(browser, tmp_path):
     """A reader at a desk whose sample brewery may be changed; the releases take longest to make."""
     _without_releases(tmp_path / DEMO_STORE)
     with _served(tmp_path) as served:
-        reader = _Reader(browser, served, "desk", "light")
+        reader = Reader(browser, served, "desk", "light")
         yield reader
         reader.context.close()
 
@@ -98,7 +92,7 @@ def leader(browser, tmp_path):
 def readers(browser, address):
     """One reader for each screen and shade, who keeps the server's files between tests."""
     started = {
-        (size, shade): _Reader(browser, address, size, shade)
+        (size, shade): Reader(browser, address, size, shade)
         for size in SCREENS
         for shade in ("light", "dark")
     }
@@ -119,51 +113,6 @@ def screen(request, readers):
 def desk(readers):
     """A reader at a desk, on light."""
     return readers["desk", "light"].fresh()
-
-
-class _Reader:
-    """One browser context that lets nothing out and keeps every complaint.
-
-    Attributes:
-        outside: Addresses beyond the server that a page asked for.
-        complaints: Errors of the console, without the frame's own probes below a deep link.
-    """
-
-    def __init__(self, browser, address, size, shade):
-        self.address, self.size = address, size
-        self.outside, self.complaints = [], []
-        self.context = browser.new_context(color_scheme=shade, **SCREENS[size])
-        self.context.route(self._is_outside, self._refuse)
-        self.page = self.context.new_page()
-        self.page.on("console", self._keep)
-        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
-
-    def fresh(self):
-        self.outside.clear()
-        self.complaints.clear()
-        return self
-
-    def open(self, path=""):
-        self.page.goto(f"{self.address}/{path}")
-        self.settle()
-        return self.page
-
-    def settle(self):
-        self.page.wait_for_function(SETTLED, timeout=90_000)
-        assert self.page.get_by_test_id("stException").count() == 0
-
-    def _is_outside(self, url):
-        return url.startswith("http") and not url.startswith(self.address)
-
-    def _refuse(self, route):
-        self.outside.append(route.request.url)
-        route.abort()
-
-    def _keep(self, message):
-        # Below a deep link the frame first asks in the wrong folder, is told 404, then finds it.
-        is_probe = "/_stcore/" in message.location.get("url", "") and "404" in message.text
-        if message.type == "error" and not is_probe:
-            self.complaints.append(f"{message.text} {message.location.get('url', '')}")
 
 
 @pytest.fixture(scope="session")

@@ -363,6 +363,16 @@ def test_marks_differ_by_shape_and_words():
     assert "<i>came late</i>" in html
 
 
+@pytest.mark.parametrize(
+    ("states", "is_all_in"), [("answered spilled gone", True), ("answered waiting", False)]
+)
+def test_all_is_in_once_no_glass_waits(states, is_all_in):
+    glasses = tuple(LiveGlass(("117",), state, True) for state in states.split())
+    seat = LiveSeat("early", "p1", "Bo", "expected", glasses, True, True, False)
+    view = LiveView("s9", True, True, "", "", (LiveSitting("early", "Early", False, (seat,)),))
+    assert view.is_all_in is is_all_in
+
+
 def test_somebody_who_is_not_here_is_not_counted_as_missing():
     seat = LiveSeat("early", "p1", "Bo", "absent", (LiveGlass(("117",), "gone", False),),
                     has_link=False, is_opened=False, is_nudged=False)  # fmt: skip

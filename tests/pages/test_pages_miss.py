@@ -75,11 +75,11 @@ def test_words_in_the_address_that_say_nothing_are_passed_over(brewery):
 
 def test_a_proposal_is_taken_with_one_click(brewery, aoife):
     page = started("miss", sits=aoife)
-    label = next(b.label for b in page.button if b.label == "Seat these (best)")
+    label = next(b.label for b in page.button if b.label == "Seat the best panel")
     press(page, label)
     assert aoife in page.query_params["sits"].split(".")
     assert len(page.query_params["sits"].split(".")) == 2
-    assert "This panel sits (best)" in [b.label for b in page.button]
+    assert "The best panel sits" in [b.label for b in page.button]
 
 
 def test_a_panel_is_kept_and_stands_in_the_list(brewery):

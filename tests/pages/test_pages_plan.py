@@ -59,7 +59,9 @@ def test_the_plan_as_it_stands_is_the_sentence_on_top(asked):
 
 def test_alcohol_omissions_and_cautions_are_shown(asked):
     html = html_of(started("plan"))
-    assert "1.4 g as counted, 7.0 g if everything were swallowed." in html
+    assert "1.4 g as counted, 7.0 g if everything were swallowed." in html.replace(
+        "\N{NO-BREAK SPACE}", " "
+    )
     assert "Łucja Wrzos gets no glass of isovaleric acid." in html
     assert "DMS leaves the beer within hours: add it last." in html
 

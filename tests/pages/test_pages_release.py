@@ -49,7 +49,8 @@ def test_both_answers_stand_side_by_side_with_the_way_to_be_weighed():
     assert 'href="sure?sample=s1"' in block
     assert "made it: not independent" in block
     assert "<b>as it should be</b>" in block
-    assert "nothing yet" in block
+    assert "nothing said" in block
+    assert "nothing yet" in talk_block(sitting(), nothing="nothing yet")
     assert "<i>Quill" not in block
 
 

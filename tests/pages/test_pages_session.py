@@ -20,11 +20,13 @@ from invented_session import (
 
 from seatworthy.errors import PanelError
 from seatworthy.pages import going, session_papers, source
+from seatworthy.pages.telling import NO_COPY
 from seatworthy.steps import (
     accepted_words,
     asides,
     ballot_links,
     closing,
+    last_copy,
     live_table,
     papers,
     table,
@@ -56,6 +58,7 @@ def steps(monkeypatch):
             monkeypatch.setattr(module, name, written(name))
     for name in ("close_session", "call_off"):
         monkeypatch.setattr(closing, name, written(name))
+    monkeypatch.setattr(last_copy, "copy_after_close", lambda desk: None)
     monkeypatch.setattr(source, "the_desk", invented_desk)
     monkeypatch.setattr(ballot_links, "links", lambda desk, session_id: ())
     monkeypatch.setattr(accepted_words, "waiting_words", lambda desk, session_id: ())
@@ -243,6 +246,15 @@ def test_a_complete_session_closes_and_leads_to_its_reveal(opened, steps):
     page.selectbox(key="closed_by").set_value("p1").run()
     button(page, "Close and reveal").click().run()
     assert steps == [("close_session", "s9", False, "p1"), ("go_to", "reveal", "s9")]
+
+
+def test_a_copy_that_could_not_be_kept_is_said_and_the_close_stands(opened, steps, monkeypatch):
+    monkeypatch.setattr(last_copy, "copy_after_close", lambda desk: "No copy could be kept.")
+    page = opened(invented_session("over"))
+    button(page, "Close and reveal").click().run()
+    told = page.session_state["told"]
+    assert (told.place, told.sentence) == (NO_COPY, "No copy could be kept.")
+    assert steps == [("close_session", "s9", False, None), ("go_to", "reveal", "s9")]
 
 
 def test_missing_answers_ask_for_a_second_explicit_click(opened, steps):

@@ -3,12 +3,18 @@ from invented import PEOPLE, invented_board, renamed
 
 from seatworthy.errors import StoreBusy
 from seatworthy.pages import source
+from seatworthy.pages.frame import headline
 
 HOSTILE = "<img src=x onerror=alert(1)> ![x](http://outside.example/a.png) **B**"
 
 
 def html_of(test):
     return "\n".join(element.proto.body for element in test.get("html"))
+
+
+def test_a_sentence_ends_once():
+    assert headline("Which session shall it be?", "").endswith("be?</h1>")
+    assert headline("Ten on the panel", "").endswith("panel.</h1>")
 
 
 @pytest.mark.usefixtures("empty_panel")

@@ -6,6 +6,8 @@ import pytest
 from invented_session import button, html_of, started
 from sampled import PALE, person_id
 
+from seatworthy.steps.judging import judge_day
+
 TODAY = date.today()
 BEFORE = (TODAY - timedelta(days=40)).isoformat()
 
@@ -14,6 +16,14 @@ def question(page):
     """What is chosen of the two questions; None where they are not offered."""
     asked = [group for group in page.get("button_group") if "read" in (group.key or "")]
     return asked[0].value if asked else None
+
+
+def test_whoever_came_to_the_panel_later_is_not_on_the_board_of_a_past_day(brewery):
+    came_on = judge_day(brewery).first_on[person_id(brewery, "Gwen")]
+    for day, is_there in ((came_on, True), (came_on - timedelta(days=1), False)):
+        words = html_of(started("board", on=day.isoformat()))
+        assert "Aoife" in words
+        assert ("Gwen" in words) is is_there
 
 
 @pytest.mark.parametrize("name", ["board", "seats"])

@@ -21,7 +21,7 @@ from seatworthy.steps.panel import not_to_serve
 from seatworthy.steps.papers import papers
 from seatworthy.steps.planning import preview, record_plan, wish_again
 from seatworthy.steps.preparation import preparation
-from seatworthy.steps.sessions import session
+from seatworthy.steps.sessions import session, sessions
 from seatworthy.steps.sheets import sheets
 from seatworthy.steps.table import seat_latecomer, state_level, swapped
 from seatworthy.steps.talk import open_talk
@@ -232,13 +232,22 @@ def test_a_batch_is_no_fact_of_a_seat_and_no_session_is_missed(desk, people, clo
     assert len(places) == 10  # two check glasses for each of five
 
 
+def test_a_release_sitting_is_called_what_it_is(desk, people):
+    session_id = release.planned(desk, people)
+    assert session(desk, session_id).purpose == "release sitting"
+    assert [line.purpose for line in sessions(desk).sessions] == ["release sitting"]
+
+
 def test_the_reveal_tells_the_check_glasses_and_not_the_batches_as_jugs(
     desk, people, closed_release
 ):
     view = reveal(desk, closed_release)
     assert [sample.label for sample in view.samples] == ["DMS", "nothing added"]
     assert view.answer.startswith("Two beers were judged. ")
-    assert "20 answers came in, 10 of them count" in view.lead
+    assert (
+        "20 answers came in, 10 of them count; what was said of a beer counts for nobody."
+        in view.lead
+    )
     page = feedback(desk, closed_release, people["Bo"])
     assert sorted(glass.was for glass in page.glasses) == ["DMS, 3×", "nothing added"]
 

@@ -7,6 +7,7 @@ from streamlit.delta_generator import DeltaGenerator
 
 from seatworthy.network.paths import DOOR
 from seatworthy.network.settings import network_settings
+from seatworthy.pages.addresses import SAFEKEEPING
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.phrases import CARE, START_COMMANDS, START_PAGES, SUPPORTS
 
@@ -26,10 +27,10 @@ def opening(where: Sequence[str], answer: str, catch: str, lead: str) -> str:
 
 def headline(answer: str, catch: str) -> str:
     """The sentence on top; the catch carries the amber rule."""
-    start = escaped(_numbers_kept(answer.rstrip(".;")))
+    start = escaped(numbers_kept(answer.rstrip(".;")))
     if not catch:
-        return tag("h1", start + ".", class_="answer")
-    end = tag("em", escaped(_numbers_kept(catch.rstrip(".") + ".")))
+        return tag("h1", start + ("" if start.endswith("?") else "."), class_="answer")
+    end = tag("em", escaped(numbers_kept(catch.rstrip(".") + ".")))
     return tag("h1", f"{start}; {end}", class_="answer")
 
 
@@ -78,6 +79,13 @@ def refusal(message: str) -> str:
     return paper(tag("p", escaped(message), class_="refusal", role="alert"))
 
 
+def copies_note(reminder: str | None) -> str:
+    """The way to the page on which copies are made, after what there is to remind of."""
+    words = escaped(f"{reminder} " if reminder else "")
+    link = tag("a", "Safekeeping: copies of the record", href=SAFEKEEPING, target="_self")
+    return paper(tag("p", words + link, class_="note"))
+
+
 def footer() -> str:
     """Care for the people and the limits of the tool, on every page."""
     care = tag("p", f"{escaped(CARE)} {tag('b', escaped(SUPPORTS))}")
@@ -90,6 +98,6 @@ def _way_out() -> str:
     return tag("p", way, class_="ways")
 
 
-def _numbers_kept(sentence: str) -> str:
-    # "14 December" and "version 2" must not be torn apart at the end of a line.
+def numbers_kept(sentence: str) -> str:
+    """A sentence whose numbers stay on one line with what they count: "14 December", "5.7 g"."""
     return re.sub(r"(?<=\d) (?=\w)|(?<=version) (?=\d)", "\N{NO-BREAK SPACE}", sentence)

@@ -8,15 +8,16 @@ import streamlit as st
 
 from seatworthy.pages import source
 from seatworthy.pages.figures import short_day
-from seatworthy.pages.frame import opening, paper
+from seatworthy.pages.frame import copies_note, opening, paper
 from seatworthy.pages.markup import escaped, plain_markdown, tag
 from seatworthy.pages.shelf_parts import listing
 from seatworthy.pages.told_apart import labels_told_apart
 from seatworthy.steps import history_lines as history_steps
 from seatworthy.steps.chain_head import what_it_proves
-from seatworthy.steps.history_exports import history_csv, history_json
+from seatworthy.steps.history_exports import history_csv, history_json, history_xlsx
 from seatworthy.steps.history_views import HistoryLine, HistoryView
 from seatworthy.steps.history_words import GROUP_LABELS
+from seatworthy.steps.spreadsheet import XLSX
 
 _SHOWN: Final = 200
 _DIGITS: Final = 12
@@ -40,6 +41,7 @@ def show() -> None:
             class_="proof",
         )
     )
+    st.html(copies_note(source.copy_reminder()))
 
 
 def _asked() -> dict[str, object]:
@@ -81,6 +83,7 @@ def _offer_files(view: HistoryView) -> None:
 
 _FILES: Final[tuple[tuple[str, str, str, Callable[[HistoryView], bytes]], ...]] = (
     ("These acts as CSV", "csv", "text/csv", history_csv),
+    ("As a workbook (XLSX)", "xlsx", XLSX, history_xlsx),
     ("These acts as JSON", "json", "application/json", history_json),
 )
 

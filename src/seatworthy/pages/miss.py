@@ -156,9 +156,7 @@ def _show_proposals(view: MissView) -> None:
         with st.container(horizontal=True, vertical_alignment="center", gap="medium"):
             st.html(paper(tag("p", escaped(line.sentence))), width="stretch")
             if line.people:
-                label = (
-                    f"This panel sits ({line.kind})" if is_taken else f"Seat these ({line.kind})"
-                )
+                label = f"The {line.kind} panel sits" if is_taken else f"Seat the {line.kind} panel"
                 st.button(
                     label,
                     key=f"take_{line.kind}",

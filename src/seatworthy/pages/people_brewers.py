@@ -57,7 +57,7 @@ def show_brewers() -> None:
         with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
             label = "Another passphrase for brewers" if is_set else "A passphrase for brewers"
             _typed(label, "brewers_passphrase")
-            _typed("Once more", "brewers_again")
+            _typed("The same again", "brewers_again")
         st.form_submit_button("Set it", on_click=_set)
     if is_set:
         st.button("Take their passphrase away", key="brewers_out", on_click=_take_away)

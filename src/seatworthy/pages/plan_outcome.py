@@ -7,7 +7,7 @@ import streamlit as st
 from seatworthy.errors import PlanRefused
 from seatworthy.pages import going
 from seatworthy.pages.addresses import SESSION
-from seatworthy.pages.frame import paper
+from seatworthy.pages.frame import numbers_kept, paper
 from seatworthy.pages.markup import escaped, tag
 from seatworthy.sessions.wish import Wish
 from seatworthy.steps import planning
@@ -62,7 +62,7 @@ def _facts(preview: PlanPreview) -> str:
         f"Alcohol for one person: {preview.alcohol_g:.1f} g as counted, {preview.swallowed_g:.1f} g "
         "if everything were swallowed."
     )
-    parts = [tag("p", escaped(alcohol)), *_dose_parts(preview.doses)]
+    parts = [tag("p", escaped(numbers_kept(alcohol))), *_dose_parts(preview.doses)]
     known = (*preview.rests, *preview.notes)
     for head, lines in (("Left out", preview.left_out), ("To know", known)):
         if lines:

@@ -33,8 +33,9 @@ def edit_samples(choices: PlanChoices) -> tuple[WantedSample, ...]:
     labels = _labels(choices)
     st.html(paper(tag("h2", "What is poured"), tag("p", escaped(_NOTE), class_="note")))
     rows = st.session_state[ROWS]
-    for place, number in enumerate(rows):
-        _row(number, labels, is_first=place == 0)
+    with st.container(key="plan_jugs"):
+        for place, number in enumerate(rows):
+            _row(number, labels, is_first=place == 0)
     with st.container(horizontal=True, gap="small"):
         st.button("Add a jug", on_click=_add, disabled=len(rows) >= MOST_ROWS)
         st.button("Add a blank", on_click=_add, args=(BLANK,), disabled=len(rows) >= MOST_ROWS)

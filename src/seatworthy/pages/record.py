@@ -5,7 +5,13 @@ from datetime import date
 import streamlit as st
 
 from seatworthy.pages import source
-from seatworthy.pages.addresses import asked_day, asked_word, board_address, record_address
+from seatworthy.pages.addresses import (
+    asked_day,
+    asked_word,
+    board_address,
+    kept_address,
+    record_address,
+)
 from seatworthy.pages.asking_again import show_nothing_yet
 from seatworthy.pages.audit_files import offer_competence
 from seatworthy.pages.choices import choose_day, choose_family, choose_person, choose_record
@@ -58,6 +64,9 @@ def show() -> None:
             st.html(beers)
         _show_figures(view, figures)
     offer_competence(view.person.person_id, view.family.key, on)
+    kept = kept_address(view.person.person_id)
+    way = tag("a", "What is kept about them, and their copy", href=kept, target="_self")
+    st.html(paper(tag("p", way, class_="ways")))
 
 
 def _show_people(sentence: str, family: str | None, on: date | None) -> None:

@@ -22,7 +22,7 @@ from seatworthy.pages.session import no_session
 from seatworthy.pages.session_jugs import offer_aside
 from seatworthy.pages.session_talk import show_said
 from seatworthy.pages.session_words import offer_meanings
-from seatworthy.pages.telling import tell_only_about
+from seatworthy.pages.telling import NO_COPY, show_told, tell_only_about
 from seatworthy.phrases import STANDING_WORDS, multiple
 from seatworthy.steps import closing, feedback, supposing, talk_sentences
 from seatworthy.steps import sessions as session_steps
@@ -51,6 +51,7 @@ def show() -> None:
     tell_only_about(view.session_id)
     where = [view.label, whole_day(view.session_on), view.family]
     st.html(opening([word for word in where if word], view.answer, view.catch, view.lead))
+    show_told(NO_COPY)
     if view.people:
         _offer_feedback(desk, view)
     changes = (

@@ -114,8 +114,8 @@ def _show_stages(
             offer_ballots(view, lines, live)
     st.html(_stage(2, "At the table"))
     is_live = live is not None and live.is_shown
-    if is_live:
-        show_live(view.session_id, show_top)
+    if live is not None and is_live:
+        show_live(live, show_top)
     offer_missing_link(view, lines)
     show_table(view, is_told_above=is_live)
     offer_recoding(view)

@@ -28,17 +28,19 @@ _PEOPLE: Final = {"late": "came late", "left": "left early"}
 
 
 @st.fragment(run_every=_EVERY)
-def show_live(session_id: str, show_above: Callable[[LiveView], None]) -> None:
+def show_live(drawn: LiveView, show_above: Callable[[LiveView], None]) -> None:
     """The block that keeps itself up to date.
 
-    Once the session is closed the whole page is drawn, and this is not on it.
+    With the last answer the whole page is drawn anew, since what comes next then may be done; once the
+    session is closed too, and this is not on it.
 
     Args:
-        session_id: A session that somebody answers by phone.
+        drawn: A session that somebody answers by phone, as it was when the whole page was drawn.
         show_above: Draws the sentence on top of the page, so that it tells the same numbers.
     """
+    session_id = drawn.session_id
     view = live_table.live_table(source.the_desk(), session_id)
-    if view is None or not view.is_open:
+    if view is None or not view.is_open or view.is_all_in != drawn.is_all_in:
         st.rerun()
     else:
         show_above(view)

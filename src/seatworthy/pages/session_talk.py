@@ -34,7 +34,8 @@ def show_talk(view: TalkView) -> None:
         if len(view.sittings) > 1:
             st.html(paper(tag("h3", escaped(sitting.label))))
         if sitting.is_open:
-            st.html(paper(tag("p", escaped(_OPEN), class_="note"), talk_block(sitting)))
+            block = talk_block(sitting, nothing="nothing yet")
+            st.html(paper(tag("p", escaped(_OPEN), class_="note"), block))
             _offer_after(sitting)
         elif view.is_running:
             _offer_to_open(sitting)
@@ -50,12 +51,17 @@ def show_said(view: TalkView) -> None:
     st.html(paper(tag("h2", "The beers"), *parts))
 
 
-def talk_block(sitting: SittingTalk) -> str:
-    """Each beer with its sentence, its way to be weighed, and a line a person."""
-    return "".join(_beer(beer) for beer in sitting.beers)
+def talk_block(sitting: SittingTalk, nothing: str = "nothing said") -> str:
+    """Each beer with its sentence, its way to be weighed, and a line a person.
+
+    Args:
+        sitting: What was said at it.
+        nothing: What stands where somebody said nothing after the talk.
+    """
+    return "".join(_beer(beer, nothing) for beer in sitting.beers)
 
 
-def _beer(beer: BeerTalk) -> str:
+def _beer(beer: BeerTalk, nothing: str) -> str:
     way = tag(
         "a", "How sure are we?", href=sure_address(beer.sample_id), target="_self", class_="way"
     )
@@ -64,19 +70,19 @@ def _beer(beer: BeerTalk) -> str:
         heads = "".join(
             tag("th", head, scope="col") for head in ("Who", "Before the talk", "After it")
         )
-        rows = "".join(_line(line) for line in beer.lines)
+        rows = "".join(_line(line, nothing) for line in beer.lines)
         table = tag("thead", tag("tr", heads)) + tag("tbody", rows)
         parts.append(tag("table", table, class_="listing talked"))
     return "".join(parts)
 
 
-def _line(line: SaidLine) -> str:
+def _line(line: SaidLine, nothing: str) -> str:
     crew = tag("i", "made it: not independent") if line.is_crew else ""
     after = tag("b", escaped(line.after)) if line.is_changed else escaped(line.after)
     cells = [
         tag("th", escaped(line.name) + crew, scope="row"),
         tag("td", escaped(line.before), data_head="before:"),
-        tag("td", after or "nothing yet", data_head="after:"),
+        tag("td", after or nothing, data_head="after:"),
     ]
     return tag("tr", "".join(cells))
 

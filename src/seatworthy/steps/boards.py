@@ -52,7 +52,14 @@ def board(
         return _empty(desk, judged, _why_empty(desk, judged))
     chosen = next((choice for choice in families if choice.key == family), families[0])
     sits = who_sits(desk, judged, chosen.key)
-    people = tuple(sorted((person_view(sits, person) for person in judged.people), key=_order))
+    # Whoever came later than a past day is no part of it, though today's record knows them.
+    known = (
+        judged.people if judged.as_of == desk.today() else judged.people.keys() & judged.first_on
+    )
+    shown = (person for person in known if person not in sits.nameless)
+    people = tuple(sorted((person_view(sits, person) for person in shown), key=_order))
+    if not people:
+        return _empty(desk, judged, "Nobody with glasses on record has a name any more")
     past_day = None if judged.as_of == desk.today() else day_text(judged.as_of)
     answer, catch, lead = _sentences(sits, chosen, people, past_day)
     descriptors = {row["compound"]: row["descriptors"] for row in desk.store.rows("compounds")}
@@ -314,7 +321,8 @@ def _weak_lead(sits: WhoSits, panel: PanelVerdict, people: tuple[PersonView, ...
 def _cover_of(sits: WhoSits, item: tuple[str, ...], names: dict[str, str]) -> list[str]:
     judged, family = sits.judged, sits.family
     label = in_sentence(item_label(item, judged.labels))
-    met = [p for p in judged.people if judged.seats[p, family].items[item] is Standing.MET]
+    named = [p for p in judged.people if p not in sits.nameless]
+    met = [p for p in named if judged.seats[p, family].items[item] is Standing.MET]
     sitting = [names[p] for p in met if sits.sits(p)]
     others = [names[p] for p in met if not sits.sits(p)]
     parts = []

@@ -212,7 +212,9 @@ def _sentences(
         if waiting
         else ""
     )
-    lead = f"{answered} answers came in, {counted} of them count{rated}.{words} {_about_seats(changes)}"
+    judged = "; what was said of a beer counts for nobody" if _beers_judged(facts) else ""
+    counts = f"{answered} answers came in, {counted} of them count{rated}{judged}."
+    lead = f"{counts}{words} {_about_seats(changes)}"
     beers = _beers_asked(facts)
     if beers and not counted:
         answer, lead = "Everybody's record shows anew whether they tell the beer apart", ""

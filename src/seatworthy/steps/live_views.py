@@ -99,6 +99,11 @@ class LiveView:
         return sum(seat.answered for seat in self.seats)
 
     @property
+    def is_all_in(self) -> bool:
+        """Whether no answer is waited for any more."""
+        return not any(seat.waiting for seat in self.seats)
+
+    @property
     def is_shown(self) -> bool:
         """Whether there is something to follow: answers may come in, and by phone."""
         return self.is_open and self.has_phones

@@ -88,13 +88,14 @@ def _letter(
 ) -> LetterToPrepare:
     facts, recipe = own.facts, own.recipes[sample.mark]
     with_what = f" with {recipe.pipette}" if recipe.pipette else ""
+    but_ethanol = f"nothing but {recipe.ethanol}" if recipe.ethanol else ""
     caution = sentence_start(about.get("safety", "")).rstrip(". ")
     return LetterToPrepare(
         mark=sample.mark,
         what=facts.compound_label(sample.compound),
         level=sample.given_level,
         real=level_words(recipe.level, recipe.level_off),
-        take=f"{recipe.take}{with_what}" if recipe.take else recipe.ethanol,
+        take=f"{recipe.take}{with_what}" if recipe.take else but_ethanol,
         stock=recipe.stock,
         into=_into(recipe),
         when=_when(facts, own.by_mark[sample.mark], recipe, sample),

@@ -165,4 +165,4 @@ def _taken(recipe: Recipe) -> str:
 
 
 def _blank_words(recipe: Recipe) -> str:
-    return f"{ul_words(recipe.blank_ul)} of ethanol" if recipe.blank_ul else ""
+    return f"nothing but {ul_words(recipe.blank_ul)} of ethanol" if recipe.blank_ul else ""

@@ -23,6 +23,7 @@ from seatworthy.steps.vessels import preparing_sentence
 from seatworthy.steps.views import Choice
 
 NO_SESSION = "No session yet"
+RELEASE_SITTING = "release sitting"
 
 
 def sessions(desk: Desk) -> SessionsView:
@@ -42,13 +43,18 @@ def _line(desk: Desk, row: dict[str, Any]) -> SessionLine:
         session_id=row["session_id"],
         session_on=row["session_on"],
         label=row["label"],
-        purpose=row["purpose"] or "",
+        purpose=_purpose(row["purpose"], is_release=row["is_release"]),
         state=state,
         people=row["people"],
         glasses=row["glasses"],
         answered=row["answered"],
         sentence=_what_is_next(desk, state, row),
     )
+
+
+def _purpose(purpose: str | None, *, is_release: bool) -> str:
+    """What a session is for, as a leader says it; "" for one that came from a file."""
+    return RELEASE_SITTING if is_release else purpose or ""
 
 
 def _what_is_next(desk: Desk, state: str, row: dict[str, Any]) -> str:
@@ -112,7 +118,7 @@ def session(desk: Desk, session_id: str) -> SessionView | None:
         session_id=head.session_id,
         session_on=head.session_on,
         label=head.label,
-        purpose=head.purpose or "",
+        purpose=_purpose(head.purpose, is_release=head.is_release),
         beer=head.beer_label or "",
         family=head.family_label or "",
         state=facts.state,
