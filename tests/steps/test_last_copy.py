@@ -19,6 +19,7 @@ from seatworthy.steps.last_copy import (
     copy_after_close,
     copy_lines,
     forget_checks,
+    knows_more,
     reminder,
     way_back,
 )
@@ -195,3 +196,31 @@ def test_the_zip_holds_a_whole_plain_copy(desk, tmp_path):
         archive.extractall(tmp_path)
     (folder,) = tmp_path.glob("panel-plain-*")
     assert read_plain(folder, tmp_path / "again.duckdb").last_entry[0] == desk.version
+
+
+def test_a_record_that_lost_what_its_newest_copy_holds_is_told(desk, tmp_path):
+    before = back_up(desk)
+    add_people(desk, ["Ada"], since_on=None)
+    newest = back_up(desk)
+    assert knows_more(desk) == ""
+    behind = tmp_path / "elsewhere" / "panel.duckdb"
+    behind.parent.mkdir()
+    restore(before, behind)
+    for path in (newest, manifest_path(newest)):
+        path.rename(behind.parent / path.name)
+    folder_of(behind).mkdir()
+    for path in behind.parent.glob("panel-*"):
+        path.rename(folder_of(behind) / path.name)
+    with open_desk(behind).store as store:
+        again = Desk(store)
+        verify(again)  # it adds up: only the copy can tell
+        assert f"{newest.name}, ends with entry 2, which this record doesn't hold" in knows_more(
+            again
+        )
+        assert safety(again).catch == "look before you go on"
+        assert reminder(again) is None  # nothing but the shipped vocabulary is on record yet
+        add_people(again, ["Bashir"], since_on=None)
+        assert reminder(again) == knows_more(again) != ""
+        while back_up(again).name <= newest.name:  # a copy of the same second is not newer
+            pass
+        assert knows_more(again) == ""

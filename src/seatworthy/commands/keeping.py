@@ -17,7 +17,7 @@ from seatworthy.commands.within import lent_desk
 from seatworthy.steps.anonymous_copies import who_loses_the_name
 from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.desk import store_path
-from seatworthy.steps.last_copy import KEEP_RULE, CopyLine, copy_lines
+from seatworthy.steps.last_copy import KEEP_RULE, CopyLine, copy_lines, knows_more
 from seatworthy.steps.safekeeping import back_up, read_file, restore, verify, verify_all
 
 
@@ -105,7 +105,7 @@ def _verify(said: Said) -> None:
     desk = existing_desk_of(said)
     try:
         size = verify_all(desk) if is_open else verify(desk)
-        head = chain_head(desk)
+        head, more = chain_head(desk), knows_more(desk)
     finally:
         desk.close()
     print(
@@ -113,6 +113,8 @@ def _verify(said: Said) -> None:
         f"sessions: {size.sessions}; answers: {size.answers}."
     )
     print(f"It ends with {head.words}. Whole digest: {head.digest}.")
+    if more:
+        print(more)
 
 
 def _write_plain_words(parser: argparse.ArgumentParser) -> None:

@@ -23,7 +23,7 @@ from seatworthy.store.copies import (
     new_place,
     remove_superfluous,
 )
-from seatworthy.store.copying import manifest_path
+from seatworthy.store.copying import first_digest, manifest_path
 
 WHY_WORDS: Final = {
     BY_HAND: "by hand",
@@ -120,6 +120,8 @@ def reminder(desk: Desk) -> str | None:
     copies = copies_of(desk.store.path)
     if not copies:
         return "There is no copy of this record yet."
+    if words := knows_more(desk):
+        return words
     age = datetime.now(UTC) - copies[0].made_at
     last = _last_entry(copies[0])
     if age < timedelta(days=REMIND_AFTER_DAYS) or (last and last[0] == head):
@@ -127,12 +129,36 @@ def reminder(desk: Desk) -> str | None:
     return f"The newest copy of this record is {age.days} days old, and more was recorded since."
 
 
+def knows_more(desk: Desk) -> str:
+    """A sentence where the newest copy ends with an act that the record doesn't hold; "" else.
+
+    A flipped bit in the journal can cost the newest acts and leave a record that adds up: only a copy,
+    or a paper that names the entry, can tell.
+    """
+    copies = copies_of(desk.store.path)
+    last = _last_entry(copies[0]) if copies else None
+    if last is None or _holds(desk, last) or not _is_of_one_origin(desk, copies[0]):
+        return ""
+    return (
+        f"The newest copy, {copies[0].path.name}, ends with entry {last[0]}, which this record doesn't hold: "
+        "an older copy was put back since, or its newest acts are lost. If it was not meant, put that "
+        "copy back (seatworthy restore lists it); if it was, make a new copy."
+    )
+
+
 def is_of_this_record(desk: Desk, copy: CopyLine) -> bool:
     """Whether the record holds the entry with which a copy ends, so that the copy is one of it."""
-    if copy.last_entry is None:
-        return False
-    rows = desk.store.rows("entry_digest", entry_no=copy.last_entry[0])
-    return bool(rows) and rows[0]["digest"] == copy.last_entry[1]
+    return copy.last_entry is not None and _holds(desk, copy.last_entry)
+
+
+def _is_of_one_origin(desk: Desk, copy: Copy) -> bool:
+    first = first_digest(copy.path)
+    return first is not None and _holds(desk, (1, first))
+
+
+def _holds(desk: Desk, entry: tuple[int, str]) -> bool:
+    rows = desk.store.rows("entry_digest", entry_no=entry[0])
+    return bool(rows) and rows[0]["digest"] == entry[1]
 
 
 def _last_entry(copy: Copy) -> tuple[int, str] | None:

@@ -16,6 +16,7 @@ from seatworthy.steps.last_copy import (
     copy_lines,
     forget_checks,
     is_of_this_record,
+    knows_more,
     way_back,
 )
 from seatworthy.steps.safekeeping import back_up, verify_all
@@ -107,6 +108,12 @@ def _broken(path: Path, faults: Sequence[str]) -> tuple[str, str, str]:
 
 
 def _sentences(desk: Desk, copies: Sequence[CopyLine], head: ChainHead) -> tuple[str, str, str]:
+    if words := knows_more(desk):
+        return (
+            "The record adds up, but its newest copy knows of more",
+            "look before you go on",
+            words,
+        )
     last = next((copy for copy in copies if _is_good(desk, copy)), None)
     ends = f"The record adds up and ends with {head.words}."
     if last is None or last.last_entry is None:

@@ -116,6 +116,20 @@ def check_copy(path: Path, manifest: Manifest, *, with_history: bool = False) ->
         raise StoreDamaged(message)
 
 
+def first_digest(path: Path) -> str | None:
+    """Digest of the first entry of a copy, by which records of one origin are known; None if unread.
+
+    Args:
+        path: The copy; nothing in it is changed.
+    """
+    try:
+        with connect(path, read_only=True) as con:
+            row = con.execute("select digest from history where entry_no = 1").fetchone()
+    except (StoreError, duckdb.Error):
+        return None
+    return row[0] if row else None
+
+
 def read_whole(path: Path) -> TableDigests:
     """Read every row of a file that nobody has open; nothing in it is changed.
 
