@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from datetime import date
 from hashlib import sha256
 
-from seatworthy.store.file import Recording, Store
+from seatworthy.store.file import Store
+from seatworthy.store.recording import Recording
 
 COMPOUNDS = ("diacetyl", "dms", "acetic_acid")
 DAY = date(2026, 3, 2)

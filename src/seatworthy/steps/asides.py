@@ -8,7 +8,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.session_facts import one_glass, session_facts, session_with
 from seatworthy.steps.session_parts import Glass
 from seatworthy.steps.signing import salted, sign, signed_reason
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 
 OWN_DAYS = 7  # how far back somebody may have their own glasses set aside without a reason
 

@@ -22,7 +22,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.sentences import sentence_start
 from seatworthy.steps.shelf_writing import NOTHING_NEW
 from seatworthy.steps.signing import sign
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 
 _NOTHING: Final = Decimal(0)
 _LARGEST_UL: Final = Decimal(10_000)  # piston pipettes go up to 10 ml

@@ -29,7 +29,7 @@ from seatworthy.steps.sentences import (
 )
 from seatworthy.steps.shelf_writing import NOTHING_NEW
 from seatworthy.steps.signing import sign
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 
 Row = Mapping[str, Any]
 

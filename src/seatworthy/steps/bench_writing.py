@@ -25,7 +25,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.labels import short_label
 from seatworthy.steps.sentences import day_in_sentence, in_sentence, sentence_start
 from seatworthy.steps.signing import sign
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 
 KIND: Final = "bench"  # of the act, in the history
 CONCENTRATIONS: Final = ("g/l", "mg/l", "µg/l", "ng/l", "mg/ml", "µg/ml", "µg/µl", "ng/µl")

@@ -18,7 +18,7 @@ from seatworthy.steps.recomputing import recomputed
 from seatworthy.steps.seats import Seat, SignedDecision, seat_states, signed_decisions
 from seatworthy.steps.signers import check_pin, signers
 from seatworthy.steps.signing import salted, sign, signed_reason
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 
 __all__ = ["decisions", "recomputed", "seat_states", "sign_decision"]
 

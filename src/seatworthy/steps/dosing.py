@@ -22,7 +22,7 @@ from seatworthy.steps.vessel_acts import (
     told,
 )
 from seatworthy.steps.vessels import Dosed, SessionVessels
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 
 __all__ = ["OtherDose", "dose_as_planned", "dose_otherwise", "take_back_dose"]
 

@@ -12,8 +12,8 @@ from seatworthy.steps.resting_codes import resting_codes
 from seatworthy.steps.sentences import joined
 from seatworthy.steps.session_facts import SessionFacts, session_with
 from seatworthy.steps.session_parts import SpareGlass
-from seatworthy.store.file import Recording
 from seatworthy.store.ids import coded_serving_name
+from seatworthy.store.recording import Recording
 
 _SEEDS = 2**31
 

@@ -17,7 +17,8 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.people import known_spellings
 from seatworthy.steps.sentences import joined
 from seatworthy.steps.signing import sign
-from seatworthy.store.file import Recording, Store
+from seatworthy.store.file import Store
+from seatworthy.store.recording import Recording
 
 SHORTEST_PIN: Final = 4
 LONGEST_PIN: Final = 12

@@ -5,7 +5,7 @@ from secrets import token_hex
 
 from seatworthy.errors import PanelError
 from seatworthy.intake.words import Unreadable, read_text
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 
 
 def sign(act: Recording, by: str | None) -> None:

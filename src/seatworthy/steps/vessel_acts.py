@@ -13,7 +13,7 @@ from seatworthy.steps.sentences import joined
 from seatworthy.steps.session_facts import SessionFacts, open_session
 from seatworthy.steps.signing import salted, sign
 from seatworthy.steps.vessels import SessionVessels
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 
 KIND: Final = "prepared"
 # A vessel dosed longer ago than this is a slip of the date; ours, no source.

@@ -10,13 +10,13 @@ from dataclasses import dataclass
 
 import duckdb
 
-from seatworthy.store.file import Recording
 from seatworthy.store.person_names import (
     anonymous_name,
     is_taken_away,
     pattern_of,
     spellings_of,
 )
+from seatworthy.store.recording import Recording
 
 FILE_NAME = "a file whose name was taken away"
 

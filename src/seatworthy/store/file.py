@@ -2,9 +2,9 @@
 
 import threading
 import time
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
-from datetime import UTC, datetime, timedelta
+from datetime import datetime
 from pathlib import Path
 from typing import Any, Self
 
@@ -14,62 +14,20 @@ from numpy.typing import NDArray
 from seatworthy.errors import StoreError, StoreReadOnly
 from seatworthy.store import schema
 from seatworthy.store.connecting import connect, connect_somehow, translated
-from seatworthy.store.history import Entry, facts_by_entry, last_entry
+from seatworthy.store.history import last_entry
 from seatworthy.store.readers import Readers
+from seatworthy.store.recording import Recording, seal
 from seatworthy.store.sql_files import query_text
 from seatworthy.store.upgrading import copy_before_upgrade
 
 Columns = dict[str, NDArray[Any]]
 
-_ROWS_AT_ONCE = 100
 _PATIENCE_S = 2.0  # how long to wait for readers before the file is opened anew
 _MANY_WAIT_S = 5.0  # how long one of many acts may stand in the journal alone
 _OLDER_AND_READ_ONLY = (
     "{} was made by another version of Seatworthy and must be brought up to date, but nothing can be "
     "written where it lies. Copy it into a folder of your own and name that copy; nothing was changed."
 )
-
-
-class Recording:
-    """One act of recording: rows added here are stored together or not at all.
-
-    Attributes:
-        entry_no: Number of the history entry.
-        recorded_at: Its moment, UTC.
-        cursor: The transaction; ``entry_no`` and ``recorded_at`` are variables in it.
-        tables: Tables that got facts; whoever writes through the cursor adds them here.
-    """
-
-    def __init__(self, cursor: duckdb.DuckDBPyConnection, entry_no: int) -> None:
-        self.cursor = cursor
-        self.entry_no = entry_no
-        self.tables: set[str] = set()
-        self.recorded_at = _moment_after_the_last(cursor)
-        cursor.execute(f"set variable entry_no = {entry_no:d}")
-        cursor.execute(f"set variable recorded_at = timestamp '{self.recorded_at}'")
-
-    def add(self, table: str, row: Mapping[str, object]) -> None:
-        """Add one row to a table, dated with this entry."""
-        self.add_all([(table, row)])
-
-    def add_all(self, rows: Iterable[tuple[str, Mapping[str, object]]]) -> None:
-        """Add rows, each with the name of its table; for hundreds, not for many thousands."""
-        alike: dict[tuple[str, tuple[str, ...]], list[Mapping[str, object]]] = {}
-        for table, row in rows:
-            alike.setdefault((table, tuple(row)), []).append(row)
-        for (table, names), group in alike.items():
-            self.tables.add(table)
-            self._insert(table, (*names, "entry_no", "recorded_at"), group)
-
-    def _insert(
-        self, table: str, names: tuple[str, ...], rows: Sequence[Mapping[str, object]]
-    ) -> None:
-        marks = f"({', '.join('?' for _ in names)})"
-        for start in range(0, len(rows), _ROWS_AT_ONCE):
-            some = rows[start : start + _ROWS_AT_ONCE]
-            values = [v for row in some for v in (*row.values(), self.entry_no, self.recorded_at)]
-            lines = ", ".join(marks for _ in some)
-            self.cursor.execute(f"insert into {table} ({', '.join(names)}) values {lines}", values)
 
 
 class Store:
@@ -257,7 +215,7 @@ class Store:
                 entry_no, previous = last_entry(cursor)
                 act = Recording(cursor, entry_no + 1)
                 yield act
-                if _seal(act, kind, previous):
+                if seal(act, kind, previous):
                     cursor.execute("commit")
                     self.version = act.entry_no
                     if counts:
@@ -297,23 +255,3 @@ class Store:
             pass
         with suppress(duckdb.Error):
             self._is_worn = not is_closed or not self._con.execute("select 1").fetchall()
-
-
-def _moment_after_the_last(cursor: duckdb.DuckDBPyConnection) -> datetime:
-    """Now in UTC, and never before the last entry, even where the clock was set back."""
-    now = datetime.now(UTC).replace(tzinfo=None)
-    (last,) = cursor.execute("select max(recorded_at) from history").fetchone() or (None,)
-    return now if last is None else max(now, last + timedelta(microseconds=1))
-
-
-def _seal(act: Recording, kind: str, previous: str) -> bool:
-    found = facts_by_entry(act.cursor, act.entry_no, act.tables)
-    if act.entry_no not in found:
-        return False
-    facts, digest = found[act.entry_no]
-    entry = Entry(act.entry_no, act.recorded_at, kind, facts, digest, previous)
-    act.cursor.execute(
-        "insert into history values (?, ?, ?, ?, ?, ?, ?)",
-        [entry.entry_no, entry.recorded_at, kind, facts, digest, previous, entry.digest],
-    )
-    return True

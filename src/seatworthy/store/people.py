@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from secrets import token_hex
 
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 
 
 def record_spellings(act: Recording, spellings: Iterable[str]) -> dict[str, str]:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from seatworthy.store.file import Recording
+from seatworthy.store.recording import Recording
 from seatworthy.store.sql_files import query_text
 
 
