@@ -53,6 +53,13 @@ def test_everything_else_is_closed(method, path):
     assert "the leader's" in got.text
 
 
+def test_whoever_typed_a_page_of_the_leaders_gets_a_way_on_and_a_way_out():
+    got = asked(gate, scope_of("/board", headers=BREWER | HTML))
+    assert got.headers["content-type"].startswith("text/html")
+    assert 'href="/"' in got.text
+    assert 'action="/door/leave"' in got.text
+
+
 def test_a_live_page_is_one_of_the_frames_own():
     got = asked(gate, scope_of("/_stcore/other", kind="websocket", headers=BREWER))
     assert (got.closed_with, got.reached) == (4403, [])

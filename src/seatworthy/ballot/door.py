@@ -136,6 +136,11 @@ class _Door:
         return answer
 
 
+def closed_page() -> Response:
+    """What a brewer reads at an address of the leader's, with a way on and a way out."""
+    return _page("door_closed", 403)
+
+
 def own_address(text: str) -> str:
     """An address of this server, as it was asked for before; "/" for anything else."""
     is_own = len(text) <= _LONGEST_ADDRESS and _OWN_ADDRESS.fullmatch(text)

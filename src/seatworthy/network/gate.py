@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Final
 from urllib.parse import quote
 
+from seatworthy.ballot.door import closed_page
 from seatworthy.network.asgi import Message, Receive, Send, Server, asks, header, refuse
 from seatworthy.network.paths import DOOR, is_for_brewers, is_open, is_page
 from seatworthy.network.refusals import Refusals
@@ -55,10 +56,10 @@ class Gate:
         """Pass on what is listed for brewers; what isn't is closed, whatever it is."""
         if not is_for_brewers(scope):
             self._refusals.tell("a brewer's ticket", scope)
-            sentence = (
-                "This is the leader's; what brewers see stands at the address / of this server."
-            )
-            await refuse(scope, send, 403, sentence, code=_CLOSED_TO_BREWERS)
+            if _wants_page(scope):
+                await closed_page()(scope, receive, send)
+            else:
+                await refuse(scope, send, 403, "This is the leader's.", code=_CLOSED_TO_BREWERS)
             return
         scope = _without_earlier_session(scope)
         await self._app(scope, self._while_it_may(scope, receive, self._is_brewers), send)
