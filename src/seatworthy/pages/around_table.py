@@ -50,7 +50,7 @@ def _choose_here(view: TableView) -> list[str]:
 
 
 def _table(view: TableView) -> str:
-    heads = ("Critical compound", "At this table", "Who can be asked", "With a seat, not here")
+    heads = ("Critical compound", "At this table", "Who can be asked", "Could be asked, not here")
     head = "".join(tag("th", escaped(words), scope="col") for words in heads)
     body = "".join(_row(row) for row in view.rows)
     return tag("table", tag("thead", tag("tr", head)) + tag("tbody", body), class_="listing cover")
@@ -61,5 +61,5 @@ def _row(row: TableRow) -> str:
     state = mark(shape) + tag("span", escaped(words))
     cells = tag("td", state)
     cells += tag("td", escaped(", ".join(row.here)), data_head="can be asked:")
-    cells += tag("td", escaped(", ".join(row.elsewhere)), data_head="with a seat, not here:")
+    cells += tag("td", escaped(", ".join(row.elsewhere)), data_head="could be asked, not here:")
     return tag("tr", tag("th", escaped(row.label), scope="row") + cells)

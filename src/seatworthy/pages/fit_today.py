@@ -76,8 +76,15 @@ def _key() -> str:
 
 def _list(view: FitView) -> str:
     """The same for a narrow screen: compound by compound, who stands where."""
-    items = "".join(_item(view, row) for row in view.rows)
-    return tag("div", tag("ul", items), class_="lists")
+    lists = _items(view, is_critical=True)
+    if more := _items(view, is_critical=False):
+        lists += tag("h2", "Not critical") + more
+    return tag("div", lists, class_="lists")
+
+
+def _items(view: FitView, *, is_critical: bool) -> str:
+    items = "".join(_item(view, row) for row in view.rows if row.is_critical == is_critical)
+    return tag("ul", items) if items else ""
 
 
 def _item(view: FitView, row: FitRow) -> str:

@@ -76,7 +76,7 @@ def _pairs(pairs: Iterable[tuple[str, str]]) -> str:
         tag("tr", tag("th", escaped(head), scope="row") + tag("td", escaped(words)))
         for head, words in pairs
     )
-    return tag("table", tag("tbody", rows), class_="listing")
+    return tag("table", tag("tbody", rows), class_="listing in-words")
 
 
 def _waiting() -> str:

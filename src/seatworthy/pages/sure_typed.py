@@ -31,7 +31,7 @@ def ask_for_words(choices: Choices) -> Question | None:
         key="sure_who",
         filter_mode="contains",
         select_all=False,
-        placeholder="Choose everybody, those who said nothing too",
+        placeholder="Everybody, also who said nothing",
     )
     if not chosen or family is None:
         return None

@@ -8,12 +8,12 @@ from seatworthy.steps.brewer_views import TableRow, TableView
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.fit_today import EMPTY, Sitting, sitting_today
 from seatworthy.steps.labels import item_label
-from seatworthy.steps.sentences import in_sentence, joined, the_beers
+from seatworthy.steps.sentences import in_sentence, joined, number_word, the_beers
 from seatworthy.steps.views import Choice
 
 _LEAD: Final = (
-    "A compound nobody here can be asked about may slip past however many sit. Those named beside it "
-    "have a seat, are not at the table, and can be asked."
+    "A compound nobody here can be asked about may slip past however many sit. Those named last "
+    "could be asked, and are not at the table."
 )
 _NO_LIST: Final = "No compound is critical for {beers}, so nothing says what must not slip past"
 
@@ -83,5 +83,10 @@ def _sentence(
         return f"{start} somebody can be asked about every critical compound", (
             f"too few about {joined(thin, 'or')}."
         )
-    covered = "something" if len(nobody) < len(rows) else "nothing critical"
-    return f"{start} {covered} is covered of {beers}", f"nobody here about {joined(nobody, 'or')}."
+    some = len(rows) - len(nobody)
+    if not some:
+        return f"Nobody at the table can be asked about anything critical of {beers}", ""
+    covered = f"{number_word(some)} of {number_word(len(rows))} critical compounds"
+    return f"{start} somebody can be asked about {covered}", (
+        f"nobody here about {joined(nobody, 'or')}."
+    )

@@ -9,6 +9,7 @@ from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import judge_day
 from seatworthy.steps.labels import first_names
 from seatworthy.steps.sentences import in_sentence, joined
+from seatworthy.steps.tasted import NOTHING
 from seatworthy.steps.weigh import weigh_call
 from seatworthy.steps.weigh_views import Question, RungLine, WeighedView
 
@@ -19,7 +20,7 @@ _STEPS: Final = (
     (0.75, "likely"),
     (0.25, "open"),
     (0.05, "unlikely"),
-    (0.0, "nearly ruled out"),
+    (0.0, "very unlikely"),
 )
 _WHY_WORDS: Final = (
     "No number stands here, since from a few of them a taster's score could be worked out; the leader "
@@ -77,6 +78,8 @@ def _answer(view: WeighedView) -> str:
     words, what = how_likely(leading.chance), in_sentence(leading.label)
     beer = view.question.label
     joint = "whether" if words == "open" else "that"
+    if all(word.kind == NOTHING for word in view.question.words):
+        return f"Nobody called anything in {in_sentence(beer)}: it is {words} {joint} {what}"
     return f"{beer}: it is {words} {joint} {what}"
 
 
