@@ -19,13 +19,15 @@ from seatworthy.steps.spreadsheet import csv_bytes, xlsx_bytes
 
 # OWASP's page on injection into CSV names = + - @, tab (0x09), CR (0x0D), LF and, for some programs,
 # the full-width forms; from memory.
-STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠", "﹦")
+BEGINS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠", "﹦")
 BEFORE = ("", " ", "'", '"', "“", "\xa0", "\ufeff", "\u200b", "' \"", "\x0b")
-LIVE = st.lists(st.sampled_from([*STARTS, *BEFORE, ";", "a", "1", "\r\n", "x;=1"]), max_size=9)
+LIVE = st.lists(
+    st.sampled_from([*BEGINS_A_FORMULA, *BEFORE, ";", "a", "1", "\r\n", "x;=1"]), max_size=9
+)
 TEXTS = st.one_of(st.text(max_size=40), LIVE.map("".join))
 
 
-@pytest.mark.parametrize("start", STARTS)
+@pytest.mark.parametrize("start", BEGINS_A_FORMULA)
 @pytest.mark.parametrize("before", BEFORE)
 def test_no_dress_hides_a_formula(start, before):
     assert harmless(f"{before}{start}1+1").startswith(f"'{before}")
@@ -52,7 +54,7 @@ def test_every_text_comes_back_as_it_was(text):
 @given(TEXTS)
 def test_what_was_disarmed_starts_no_formula_anywhere(text):
     cells = re.split("[;\r\n]", harmless(text))
-    assert not [cell for cell in cells if cell.startswith(STARTS)]
+    assert not [cell for cell in cells if cell.startswith(BEGINS_A_FORMULA)]
 
 
 @settings(deadline=None)  # a busy machine takes its time
