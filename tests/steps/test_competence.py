@@ -7,10 +7,11 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 import seated
+from openpyxl import load_workbook
 from seated import FAMILY, FIRST, TODAY
 
 from seatworthy.steps.asides import set_glass_aside
-from seatworthy.steps.audit_exports import audit_csv, audit_json
+from seatworthy.steps.audit_exports import audit_csv, audit_json, audit_xlsx
 from seatworthy.steps.chain_head import chain_head
 from seatworthy.steps.competence import competence
 from seatworthy.steps.decisions import sign_decision
@@ -196,6 +197,18 @@ def test_csv_and_json_hold_the_same_values(unsigned):
             if r["section"] in SECTIONS and r["field (with unit)"] != "sentence"]  # fmt: skip
     numbered = [(key, name) for key, name, _ in values if name != "sentence"]
     assert [(key, name) for key, name, _ in told] == numbered
+
+
+def test_a_workbook_has_a_sheet_for_each_table_and_every_sentence(unsigned):
+    book = load_workbook(io.BytesIO(audit_xlsx(unsigned)))
+    filled = [part for part in unsigned.sections if part.table and part.table.rows]
+    assert book.sheetnames[:2] == ["About", "In words"]
+    for part, sheet in zip(filled, book.worksheets[2:], strict=True):
+        assert [cell.value for cell in sheet[1]] == [one.name for one in part.table.columns]
+        assert sheet.max_row == 1 + len(part.table.rows)
+    said = [row[2] for row in book["In words"].values]
+    assert said[1:] == [*(one for part in unsigned.sections for one in part.sentences),
+                        *unsigned.cautions]  # fmt: skip
 
 
 def test_it_praises_nobody_and_never_releases_beer(desk, ids):

@@ -15,7 +15,7 @@ from seatworthy.intake.results import read_results
 from seatworthy.intake.words import Vocabulary
 from seatworthy.steps.history_exports import history_csv, history_xlsx
 from seatworthy.steps.history_lines import history_lines
-from seatworthy.steps.spreadsheet import csv_bytes, xlsx_bytes
+from seatworthy.steps.spreadsheet import SheetOf, csv_bytes, workbook_bytes, xlsx_bytes
 
 # OWASP's page on injection into CSV names = + - @, tab (0x09), CR (0x0D), LF and, for some programs,
 # the full-width forms; from memory.
@@ -104,6 +104,14 @@ def test_a_workbook_holds_text_as_text_numbers_as_numbers_and_no_formula():
     assert row[9].value == "1850-01-01"
     assert row[0].quotePrefix
     assert not row[1].quotePrefix
+
+
+def test_a_column_is_as_wide_as_its_cells_and_long_text_runs_on_below():
+    sheet = SheetOf("a:b/c [d]", ["who", "why"], [["A" * 20, "long " * 30]])
+    made = load_workbook(io.BytesIO(workbook_bytes([sheet]))).active
+    assert made.title == "a b c d "  # none of what no tab may have
+    assert [made.column_dimensions[letter].width for letter in "AB"] == [21, 60]
+    assert [cell.alignment.wrap_text for cell in made[2]] == [None, True]
 
 
 @pytest.mark.parametrize("ending", ["csv", "xlsx"])

@@ -1,4 +1,4 @@
-"""A paper for an audit as a file: the same content as CSV and as JSON."""
+"""A paper for an audit as a file: the same content as CSV, as a workbook and as JSON."""
 
 import json
 from collections.abc import Iterator
@@ -7,7 +7,8 @@ from typing import Final
 
 from seatworthy.steps.audit_views import AuditPaper, AuditSection
 from seatworthy.steps.chain_head import HOW_TO_RECOMPUTE, what_it_proves
-from seatworthy.steps.spreadsheet import Cell, csv_bytes, xlsx_bytes
+from seatworthy.steps.sentences import sentence_start
+from seatworthy.steps.spreadsheet import Cell, SheetOf, csv_bytes, workbook_bytes
 
 _HEADS: Final = ("section", "line", "field (with unit)", "value")
 
@@ -20,8 +21,20 @@ def audit_csv(paper: AuditPaper) -> bytes:
 
 
 def audit_xlsx(paper: AuditPaper) -> bytes:
-    """The same rows as a workbook; blind codes keep their zeros in any program."""
-    return xlsx_bytes(_HEADS, _facts(paper))
+    """A workbook: what it is about, all sentences, and a sheet for each table of the paper."""
+    words = [
+        (section.heading, number, sentence)
+        for section in paper.sections
+        for number, sentence in enumerate(section.sentences, start=1)
+    ]
+    words += [("Cautions", number, one) for number, one in enumerate(paper.cautions, start=1)]
+    return workbook_bytes(
+        [
+            SheetOf("About", ("field", "value"), _about(paper)),
+            SheetOf("In words", ("section", "line", "sentence"), words),
+            *_tables(paper),
+        ]
+    )
 
 
 def audit_json(paper: AuditPaper) -> bytes:
@@ -64,6 +77,21 @@ def _facts(paper: AuditPaper) -> Iterator[Fact]:
                     yield section.key, number, name, _told_apart_from_utc(cell, paper)
     for number, caution in enumerate(paper.cautions, start=1):
         yield "cautions", number, "sentence", caution
+
+
+def _tables(paper: AuditPaper) -> Iterator[SheetOf]:
+    for section in paper.sections:
+        if section.table is not None and section.table.rows:
+            names = [column.name for column in section.table.columns]
+            rows = [
+                [_told_apart_from_utc(cell, paper) for cell in row] for row in section.table.rows
+            ]
+            yield SheetOf(_tab(section.heading), names, rows)
+
+
+def _tab(heading: str) -> str:
+    """What tells a section from the others, short enough for a tab."""
+    return sentence_start(heading.removeprefix("Monitoring: ").removeprefix("Appendix: "))
 
 
 def _told_apart_from_utc(cell: Cell, paper: AuditPaper) -> Cell:

@@ -8,7 +8,9 @@ import csv
 import io
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
+from functools import cache
 from math import isnan
 from typing import TYPE_CHECKING, Final
 
@@ -16,6 +18,7 @@ from seatworthy.intake.live_text import harmless
 
 if TYPE_CHECKING:
     from openpyxl.cell import Cell as SheetCell
+    from openpyxl.styles import Alignment
     from openpyxl.worksheet.worksheet import Worksheet
 
 Cell = str | int | float | bool | date | datetime | None
@@ -24,9 +27,27 @@ XLSX: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet
 _DAY_FORMAT: Final = "yyyy-mm-dd"
 _TEXT_FORMAT: Final = "@"  # what is typed over it stays text too
 _FIRST_YEAR: Final = 1901  # a workbook's own days don't reach back further
-_WIDEST: Final = 60  # characters
+_NARROWEST: Final = 10  # characters
+_WIDEST: Final = 60  # likewise; longer text runs on below
+_LONGEST_NAME: Final = 31  # characters of a sheet's name, and none of those below
+_NOT_IN_A_NAME: Final = re.compile(r"[\s\[\]:*?/\\]+")
 _LONGEST: Final = 32_767  # characters a workbook's cell takes
 _UNWRITABLE: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+
+
+@dataclass(frozen=True)
+class SheetOf:
+    """One sheet of a workbook.
+
+    Attributes:
+        name: What stands on its tab.
+        heads: As in `csv_bytes`.
+        rows: Likewise.
+    """
+
+    name: str
+    heads: Sequence[str]
+    rows: Iterable[Sequence[Cell]]
 
 
 def csv_bytes(heads: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
@@ -57,23 +78,53 @@ def xlsx_bytes(heads: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
     Raises:
         ValueError: as `csv_bytes` does.
     """
+    return workbook_bytes([SheetOf("table", heads, rows)])
+
+
+def workbook_bytes(sheets: Iterable[SheetOf]) -> bytes:
+    """A workbook of several sheets; cells as in `xlsx_bytes`.
+
+    Args:
+        sheets: At least one, in their order; no two under one name.
+
+    Raises:
+        ValueError: as `csv_bytes` does.
+    """
     from openpyxl import Workbook  # slow to import, and only needed for a workbook
-    from openpyxl.styles import Font
 
     book = Workbook()
-    sheet = book.active
-    sheet.title = "table"
-    sheet.freeze_panes = "A2"
-    for place, head in enumerate(heads, start=1):
-        _put(sheet, 1, place, head).font = Font(bold=True)
-        letter = sheet.cell(1, place).column_letter
-        sheet.column_dimensions[letter].width = min(max(10, len(head) + 3), _WIDEST)
-    for line, row in enumerate(rows, start=2):
-        for place, cell in enumerate(row, start=1):
-            _put(sheet, line, place, cell)
+    book.remove(book.active)
+    for one in sheets:
+        name = _NOT_IN_A_NAME.sub(" ", one.name)[:_LONGEST_NAME]
+        _fill(book.create_sheet(name), one)
     made = io.BytesIO()
     book.save(made)
     return made.getvalue()
+
+
+def _fill(sheet: "Worksheet", of: SheetOf) -> None:
+    from openpyxl.styles import Font
+
+    sheet.freeze_panes = "A2"
+    widths = [max(_NARROWEST, len(head) + 3) for head in of.heads]
+    for place, head in enumerate(of.heads, start=1):
+        _put(sheet, 1, place, head).font = Font(bold=True)
+    for line, row in enumerate(of.rows, start=2):
+        for place, cell in enumerate(row, start=1):
+            at = _put(sheet, line, place, cell)
+            length = len(at.value) if isinstance(at.value, str) else 0
+            widths[place - 1] = max(widths[place - 1], length + 1)
+            at.alignment = _placed(is_long=length > _WIDEST)
+    for place, width in enumerate(widths, start=1):
+        letter = sheet.cell(1, place).column_letter
+        sheet.column_dimensions[letter].width = min(width, _WIDEST)
+
+
+@cache
+def _placed(*, is_long: bool) -> "Alignment":
+    from openpyxl.styles import Alignment
+
+    return Alignment(vertical="top", wrap_text=is_long)
 
 
 def _in_csv(cell: Cell) -> str | int | float:
