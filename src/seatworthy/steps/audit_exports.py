@@ -91,7 +91,8 @@ def _tables(paper: AuditPaper) -> Iterator[SheetOf]:
 
 def _tab(heading: str) -> str:
     """What tells a section from the others, short enough for a tab."""
-    return sentence_start(heading.removeprefix("Monitoring: ").removeprefix("Appendix: "))
+    own = heading.rpartition(": ")[2].removeprefix("the ")
+    return sentence_start(own.replace(" of the ", " of "))
 
 
 def _told_apart_from_utc(cell: Cell, paper: AuditPaper) -> Cell:
