@@ -25,7 +25,7 @@ def show() -> None:
     top = st.container()
     everybody = around_table.around_table(source.the_desk(), asked_word("family"))
     if everybody.empty:
-        top.html(opening(["Around the table"], everybody.empty, "", ""))
+        top.html(opening(["Around the table"], everybody.empty, "", everybody.lead))
         return
     with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
         choose_family(everybody.families, everybody.family.key)

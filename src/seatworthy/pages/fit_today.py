@@ -23,7 +23,7 @@ def show() -> None:
     """Draw the page for the family that the address names."""
     view = fit_today.fit_today(source.the_desk(), asked_word("family"))
     if view.empty:
-        st.html(opening(["Fit today"], view.empty, "", ""))
+        st.html(opening(["Fit today"], view.empty, "", view.lead))
         return
     sentence, choice = st.columns([2.3, 1.25], vertical_alignment="bottom", gap="medium")
     with sentence:

@@ -29,10 +29,13 @@ def show() -> None:
     """Draw the list, and let a jug be set aside with reason and author."""
     desk, view = source.the_desk(), source.doubtful()
     jugs, count = view.jugs, len(view.jugs)
+    months = f"the last {number_word(view.months)} months"
     answer = (
         f"{sentence_start(number_word(count) if count else 'no')} {_jugs(count)} "
-        f"among {view.looked_at} of the last {number_word(view.months)} months"
+        f"among {view.looked_at} of {months}"
     )
+    if not view.looked_at and not count:
+        answer = f"No jug of {months} can be looked at: none was tasted"
     st.html(opening(["Sessions", "Jugs to doubt"], answer, "", _LEAD))
     back = tag("a", "To the sessions", href=SESSIONS, target="_self")
     table = jugs_table(jugs, desk.today()) if jugs else ""

@@ -44,7 +44,7 @@ def show() -> None:
         choose_person(view.people, view.person_id)
     st.html(_page(view))
     if view.nothing_in:
-        with st.expander("What else there can be, and of them is not"):
+        with st.expander("What else can be kept, and isn't"):
             st.html(paper(tag("p", escaped(", ".join(view.nothing_in)), class_="note")))
     if not view.is_anonymous:
         _offer_copy(view)

@@ -6,7 +6,7 @@ from typing import Final
 from seatworthy.rules.rulebook import Item
 from seatworthy.steps.brewer_views import TableRow, TableView
 from seatworthy.steps.desk import Desk
-from seatworthy.steps.fit_today import EMPTY, Sitting, sitting_today
+from seatworthy.steps.fit_today import EMPTY, EMPTY_LEAD, Sitting, sitting_today
 from seatworthy.steps.labels import item_label
 from seatworthy.steps.sentences import in_sentence, joined, number_word, the_beers
 from seatworthy.steps.views import Choice
@@ -30,7 +30,7 @@ def around_table(
     """
     found = sitting_today(desk, family)
     if found is None:
-        return TableView((), Choice("", ""), "", "", "", (), (), EMPTY)
+        return TableView((), Choice("", ""), "", "", EMPTY_LEAD, (), (), EMPTY)
     at_table = tuple(person for person in found.people if here is None or person in here)
     rows = tuple(_row(found, item, at_table) for item in found.critical)
     answer, catch = _sentence(found, rows, at_table)

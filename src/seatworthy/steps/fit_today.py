@@ -15,6 +15,7 @@ from seatworthy.steps.views import Choice
 from seatworthy.steps.who_sits import WhoSits, who_sits
 
 EMPTY: Final = "Nobody can be asked yet: nothing has been tasted that the panel is judged by."
+EMPTY_LEAD: Final = "It fills once the leader has closed a first session, or brought results in."
 NOT_SIGNED: Final = "no seat is signed yet, so ask the leader before you rely on anybody."
 _LEAD: Final = "What nobody can be asked about, a silent panel says nothing of. The leader keeps what this rests on."
 _FITNESS: Final[dict[str, Fitness]] = {
@@ -91,7 +92,7 @@ def fit_today(desk: Desk, family: str | None = None) -> FitView:
     """The page; arguments as in `sitting_today`."""
     found = sitting_today(desk, family)
     if found is None:
-        return FitView((), Choice("", ""), "", "", "", (), (), EMPTY)
+        return FitView((), Choice("", ""), "", "", EMPTY_LEAD, (), (), EMPTY)
     gaps, is_signed = _catch(found), found.sits.is_signed or not found.people
     return FitView(
         families=found.families,

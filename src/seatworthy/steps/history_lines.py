@@ -142,8 +142,9 @@ def _sentences(
     if not lines:
         return "Nothing is on record yet", "", ""
     first, last = lines[-1].recorded_at, lines[0].recorded_at
+    since = f" since {plain_day(first.date())}, the last" if len(lines) > 1 else ","
     answer = (
-        f"{counted(len(lines), 'act')} of recording since {plain_day(first.date())}, the last on "
+        f"{counted(len(lines), 'act')} of recording{since} on "
         f"{plain_day(last.date())} at {last:%H:%M}"
     )
     asked = "" if len(chosen) == len(lines) else f"{len(chosen)} of them are shown. "

@@ -176,7 +176,8 @@ def _sentences(
         start = (
             START if not judged.cells else "Nothing is proposed: nobody meets the seat rule yet."
         )
-        return start.rstrip("."), "", "Whoever comes nearest stands first on the board."
+        lead = "Whoever comes nearest stands first on the board." if judged.cells else ""
+        return start.rstrip("."), "", lead
     held = [line for line in seats if line.state in _HELD]
     seat = "seat is" if len(held) == 1 else "seats are"
     answer = f"{sentence_start(number_word(len(held)) if held else 'no')} {seat} signed"
