@@ -71,7 +71,7 @@ st.html(style_sheet())
 
 def _leaders() -> list[Page]:
     return [
-        st.Page(board.show, title="Board", url_path="board", default=True),
+        st.Page(board.show, title="Board", url_path="first", default=True),
         st.Page(record.show, title="Record", url_path=RECORD),
         st.Page(seats.show, title="Seats", url_path=SEATS),
         st.Page(miss.show, title="What we would miss", url_path=MISS),
@@ -84,6 +84,9 @@ def _leaders() -> list[Page]:
         st.Page(rulebook.show, title="Rulebook", url_path=RULEBOOK),
         st.Page(months.show, title="Over the months", url_path=MONTHS),
         st.Page(happened.show, title="History", url_path=HISTORY),
+        st.Page(
+            board.show, title="Board", url_path="board", visibility="hidden"
+        ),  # as others are typed
         st.Page(safekeeping.show, title="Safekeeping", url_path=SAFEKEEPING, visibility="hidden"),
         st.Page(plan.show, title="Plan", url_path=PLAN, visibility="hidden"),
         st.Page(session.show, title="Session", url_path=SESSION, visibility="hidden"),
