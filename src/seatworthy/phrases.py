@@ -101,6 +101,7 @@ START_PAGES: Final = (
         "Plan a session",
         "who comes, what is poured; codes, orders and papers are made for you",
     ),
+    ("sessions", "Sessions", "what is planned, and what it waits for"),
 )
 START_COMMANDS: Final = (
     ("seatworthy import results.csv", "brings in results you have already"),

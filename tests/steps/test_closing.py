@@ -45,6 +45,7 @@ def test_a_session_without_any_answer_cannot_be_closed(desk, people):
 def test_nothing_is_evidence_before_the_close(desk, people):
     session_id = thursday.planned(desk, people)
     thursday.answer_all(desk, session_id)
+    assert "under way; its glasses count once it is closed." in board(desk).start_here
     assert board(desk).start_here.startswith("No glasses yet")
     assert reveal(desk, session_id) is None
     thursday.close(desk, session_id)

@@ -28,6 +28,7 @@ from seatworthy.pages.paper_sizes import choose_size as choose_paper
 from seatworthy.pages.shelf_parts import author, choose_author
 from seatworthy.pages.telling import act, show_told, tell_only_about
 from seatworthy.phrases import MISS_CARE, MISS_NOTE
+from seatworthy.steps.boards import nothing_yet
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.miss_views import MissView, SitterLine, Wanted
 from seatworthy.steps.panels_kept import keep_panel
@@ -51,7 +52,7 @@ def show() -> None:
     )
     view = panel_on(ground, asked)
     if view.empty:
-        st.html(start_here(view.empty))
+        st.html(start_here(nothing_yet(desk)))
         return
     tell_only_about("miss")
     _show_top(view)

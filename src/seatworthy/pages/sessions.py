@@ -10,6 +10,7 @@ from seatworthy.pages.addresses import (
     JUGS,
     PLAN,
     RELEASE,
+    SESSIONS,
     plan_address,
     reveal_address,
     session_address,
@@ -113,5 +114,6 @@ def _first_things() -> str:
         tag("dt", tag("a", words, href=address, target="_self", class_="way"))
         + tag("dd", escaped(what))
         for address, words, what in START_PAGES
+        if address != SESSIONS
     ]
     return paper(tag("dl", "".join(rows)))

@@ -20,6 +20,7 @@ from seatworthy.steps.sentences import (
     what_is_weak,
     who_can_sit,
 )
+from seatworthy.steps.sessions import what_is_open
 from seatworthy.steps.views import BoardView, CellView, Choice, CompoundRow, PersonView
 from seatworthy.steps.who_sits import WhoSits, who_sits
 
@@ -101,7 +102,15 @@ def _why_empty(desk: Desk, judged: Judged) -> str:
         return f"No glasses up to {day} were on record by {day_text(desk.day_of(judged.known_at))}."
     if judged.as_of != desk.today():
         return f"No glasses had been poured by {day}."
-    return NOTHING_NAMED if judged.attended else START_HERE
+    return NOTHING_NAMED if judged.attended else nothing_yet(desk)
+
+
+def nothing_yet(desk: Desk) -> str:
+    """What to do before the first glass counts: plan a session, or finish the one that is open."""
+    open_one = what_is_open(desk)
+    if not open_one:
+        return START_HERE
+    return f"No glasses yet. {open_one}; its glasses count once it is closed."
 
 
 def _empty(desk: Desk, judged: Judged, sentence: str) -> BoardView:
@@ -330,8 +339,8 @@ def _cover_of(sits: WhoSits, item: tuple[str, ...], names: dict[str, str]) -> li
         noun = "That nose is" if len(sitting) == 1 else "Those noses are"
         parts.append(f"{noun} {joined(sitting)}.")
     if others:
-        verb = "meets" if len(others) == 1 else "meet"
-        parts.append(f"{joined(others)} {verb} {label} too, without a seat.")
+        verb, too = "meets" if len(others) == 1 else "meet", " too" if sitting else ""
+        parts.append(f"{joined(others)} {verb} {label}{too}, without a seat.")
     elif not sitting:
         parts.append(f"{sentence_start(label)}: put it in the next glasses.")
     return parts

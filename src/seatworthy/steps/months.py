@@ -9,7 +9,7 @@ from seatworthy.evidence import day_number
 from seatworthy.rules.calendar_months import months_after, months_before
 from seatworthy.stats.proportions import wilson_interval
 from seatworthy.steps.audit_words import brewery_name
-from seatworthy.steps.boards import START_HERE
+from seatworthy.steps.boards import nothing_yet
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, family_named, judge_day
 from seatworthy.steps.labels import short_label
@@ -75,7 +75,7 @@ class _Months:
             answer=answer,
             catch=catch,
             lead=lead,
-            start_here=START_HERE if is_empty else "",
+            start_here=nothing_yet(self._desk) if is_empty else "",
             as_of=judged.as_of,
             known_at=judged.known_at,
             brewery=brewery_name(self._desk, judged),

@@ -24,16 +24,23 @@ from seatworthy.steps.views import Choice
 
 NO_SESSION = "No session yet"
 RELEASE_SITTING = "release sitting"
+_RUNNING = ("planned", "in_hand", "over")
 
 
 def sessions(desk: Desk) -> SessionsView:
     """Every session: what is planned or under way first, then the newest."""
     lines = [_line(desk, row) for row in desk.store.rows("session_list")]
-    running = [line for line in lines if line.state in ("planned", "in_hand", "over")]
+    running = [line for line in lines if line.state in _RUNNING]
     done = [line for line in lines if line not in running]
     running.sort(key=lambda line: (line.session_on, line.label))
     answer, catch, lead = _list_sentences(desk, running, done)
     return SessionsView(answer, catch, lead, (*running, *done))
+
+
+def what_is_open(desk: Desk) -> str:
+    """The first session that is planned or under way, as a sentence without its stop; "" if none is."""
+    running = [line for line in sessions(desk).sessions if line.state in _RUNNING]
+    return _under_way(desk, running[0]) if running else ""
 
 
 def _line(desk: Desk, row: dict[str, Any]) -> SessionLine:
