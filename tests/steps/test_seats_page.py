@@ -53,6 +53,15 @@ def test_the_first_that_waits_is_named(desk):
     assert seats_view(desk).catch == "the first is Ada's seat for the pale"
 
 
+def test_what_only_its_holder_could_sign_says_so(desk, brewery):
+    (one,) = (one for one in proposals(desk) if one.name == "Ada")
+    sign_decision(
+        desk, person_id=one.person_id, family=FAMILY, state=one.proposed, until_on=one.until_on,
+        signer=brewery.ids["Lee"], pin=PIN,
+    )  # fmt: skip
+    assert seats_view(desk).lead.startswith("Lee alone may sign: sign with a reason why")
+
+
 def test_a_recheck_asked_for_is_named_first(desk, put):
     reply(desk, put, "recheck", "")
     assert seats_view(desk).catch == "Ada has asked for a recheck"

@@ -10,8 +10,8 @@ from seated import FAMILY, PIN, TODAY
 from seatworthy.errors import PanelError
 from seatworthy.steps.decisions import decisions, sign_decision
 from seatworthy.steps.proposals import proposals, put_forward, reply
-from seatworthy.steps.signers import appoint_signer
-from seatworthy.steps.signing_many import plain_proposals, sign_as_proposed
+from seatworthy.steps.signers import appoint_signer, signers
+from seatworthy.steps.signing_many import plain_proposals, sign_as_proposed, signed_together
 
 
 @pytest.fixture(scope="module")
@@ -106,3 +106,10 @@ def test_another_signer_signs_for_the_first(desk, brewery):
     appoint_signer(desk, brewery.ids["Ada"], "5678", by=brewery.ids["Lee"], by_pin=PIN)
     sign_all(desk, brewery, pin="5678", signer="Ada")
     assert signed(desk) == {"Dot", "Lee"}
+
+
+def test_what_only_its_holder_could_sign_is_not_offered_to_be_signed_together(desk, brewery):
+    shown, lee = proposals(desk), brewery.ids["Lee"]
+    alone = [one for one in signers(desk) if one.person_id == lee]
+    assert {one.name for one in signed_together(shown, alone)} == {"Ada", "Dot"}
+    assert signed_together(shown, ()) == plain_proposals(shown)

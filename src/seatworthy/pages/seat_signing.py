@@ -23,7 +23,8 @@ from seatworthy.steps.proposals import put_forward
 from seatworthy.steps.reasons import reasons
 from seatworthy.steps.seats_page import SeatsView
 from seatworthy.steps.sentences import number_word, the_beers
-from seatworthy.steps.signing_many import plain_proposals, sign_as_proposed
+from seatworthy.steps.signers import signers
+from seatworthy.steps.signing_many import sign_as_proposed, signed_together
 
 _SIGNABLE: Final = ("qualified", "probation", "trainee", "paused", "suspended", "withdrawn")
 _WITHOUT_END: Final = ("trainee", "withdrawn")
@@ -45,7 +46,7 @@ def offer_decision(view: SeatsView) -> None:
 
 def offer_to_sign_all(view: SeatsView) -> None:
     """Draw the way to sign everything that takes nothing from anybody, with one PIN."""
-    plain = plain_proposals(view.waiting)
+    plain = signed_together(view.waiting, signers(source.the_desk()))
     if len(plain) < 2:
         return
     with st.expander(f"Sign {number_word(len(plain))} of them as proposed, at once"):

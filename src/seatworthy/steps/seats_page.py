@@ -15,6 +15,7 @@ from seatworthy.steps.labels import first_names
 from seatworthy.steps.proposals import Proposing, proposals
 from seatworthy.steps.seats import seat_states
 from seatworthy.steps.sentences import day_in_sentence, number_word, sentence_start, the_beers
+from seatworthy.steps.signers import signers
 from seatworthy.steps.views import Choice
 
 DAYS_SOON = 14  # what falls due later need not stand on top
@@ -170,7 +171,7 @@ def _sentences(
     if waiting:
         wait = "proposal waits" if len(waiting) == 1 else "proposals wait"
         answer = f"{sentence_start(number_word(len(waiting)))} {wait} for a signature"
-        return answer, _first(desk, waiting), lead
+        return answer, _first(desk, waiting), _only_own(desk, waiting) or lead
     if not seats:
         judged = judge_day(desk)
         start = (
@@ -192,6 +193,17 @@ def _sentences(
 
 
 _HELD = (STATE_WORDS["qualified"], STATE_WORDS["probation"])
+
+
+def _only_own(desk: Desk, waiting: tuple[ProposalView, ...]) -> str:
+    """How seats are signed that only their holder could sign; "" where somebody else can."""
+    known = signers(desk)
+    if len(known) != 1 or any(one.person_id != known[0].person_id for one in waiting):
+        return ""
+    return (
+        f"{known[0].name} alone may sign: sign with a reason why, or appoint a second signer "
+        "under People."
+    )
 
 
 def _first(desk: Desk, waiting: tuple[ProposalView, ...]) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from seatworthy.errors import PanelError
-from seatworthy.steps.decision_views import ProposalView
+from seatworthy.steps.decision_views import ProposalView, SignerView
 from seatworthy.steps.decisions import sign_decision
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.sentences import number_word, sentence_start
@@ -14,6 +14,16 @@ def plain_proposals(waiting: Sequence[ProposalView]) -> tuple[ProposalView, ...]
     return tuple(
         one for one in waiting
         if not one.is_adverse and not (one.put and (one.put.recheck_open or one.put.facts_changed))
+    )  # fmt: skip
+
+
+def signed_together(
+    waiting: Sequence[ProposalView], signers: Sequence[SignerView]
+) -> tuple[ProposalView, ...]:
+    """Plain proposals that somebody else than the person concerned may sign."""
+    return tuple(
+        one for one in plain_proposals(waiting)
+        if not signers or any(signer.person_id != one.person_id for signer in signers)
     )  # fmt: skip
 
 
