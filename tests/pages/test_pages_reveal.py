@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
@@ -32,6 +33,15 @@ def revealed(monkeypatch):
 def test_the_reveal_opens_with_what_changed_and_which_bottle_to_look_at():
     html = html_of(started("reveal", session="s7"))
     assert "Three standings changed; <em>look at the bottle first: D (papery).</em>" in html
+
+
+@pytest.mark.usefixtures("revealed")
+def test_where_nothing_changed_that_is_said_once(monkeypatch):
+    unchanged = replace(invented_reveal(), changes=())
+    monkeypatch.setattr(closing, "reveal", lambda desk, session_id: unchanged)
+    html = html_of(started("reveal", session="s7"))
+    assert "What changed" not in html
+    assert html.index("The jugs") < html.index("Where to go from here")
 
 
 @pytest.mark.usefixtures("revealed")

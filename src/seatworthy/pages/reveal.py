@@ -8,6 +8,7 @@ from seatworthy import paper as papers_made
 from seatworthy.pages import source
 from seatworthy.pages.addresses import (
     BOARD,
+    NEXT,
     asked_word,
     feedback_address,
     plan_address,
@@ -37,7 +38,6 @@ from seatworthy.steps.reveal_views import (
 
 _NO_EFFECT: Final = "Without it no standing of today would change."
 _EFFECT: Final = "Without it these standings of today would change:"
-_NO_CHANGE: Final = "No standing changed; every counted glass brings the next standing nearer."
 
 
 def show() -> None:
@@ -54,15 +54,12 @@ def show() -> None:
     show_told(NO_COPY)
     if view.people:
         _offer_feedback(desk, view)
-    changes = (
-        changes_table(view.session_id, view.changes)
-        if view.changes
-        else tag("p", escaped(_NO_CHANGE))
-    )
     talk = talk_sentences.talk(desk, view.session_id)
     if talk is not None:
         show_said(talk)
-    top = [tag("h2", "What changed"), changes]
+    top = []
+    if view.changes:
+        top += [tag("h2", "What changed"), changes_table(view.session_id, view.changes)]
     if view.samples:
         top += [tag("h2", "The jugs"), samples_table(view.samples)]
     st.html(paper(*top, class_="proof"))
@@ -73,9 +70,11 @@ def show() -> None:
         parts += [tag("h2", "Not counted"), tag("ul", lines, class_="care")]
     if view.corrections:
         parts += [tag("h2", "Corrected, changed or set aside"), corrections_table(view.corrections)]
-    st.html(paper(*parts, _ways(view), class_="proof"))
+    if parts:
+        st.html(paper(*parts, class_="proof"))
     with st.expander("A jug was wrong: set it aside, or put it back"):
         _offer_aside(desk, view)
+    st.html(paper(_ways(view), class_="proof"))
 
 
 def changes_table(session_id: str, changes: tuple[StandingChange, ...]) -> str:
@@ -183,6 +182,7 @@ def _ways(view: RevealView) -> str:
     ways = [
         tag("a", "To the board", href=BOARD, target="_self"),
         tag("a", "The session", href=session_address(view.session_id), target="_self"),
+        tag("a", "What to pour next", href=NEXT, target="_self"),
         tag("a", "Plan it again", href=plan_address(view.session_id), target="_self"),
     ]
     label = tag("span", "Feedback for")
