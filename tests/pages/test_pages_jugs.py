@@ -70,6 +70,12 @@ def test_nothing_to_doubt_says_so_and_leads_back(monkeypatch):
     assert "<table" not in html
 
 
+def test_before_any_glass_there_is_nothing_to_doubt(monkeypatch):
+    monkeypatch.setattr(source, "the_desk", invented_desk)
+    monkeypatch.setattr(source, "doubtful", lambda: DoubtfulJugs(0, 12, (), ()))
+    assert "No jug has been tasted yet" in html_of(started("jugs"))
+
+
 @pytest.mark.usefixtures("doubted")
 def test_a_jug_that_was_set_aside_can_be_put_back(monkeypatch):
     taken = []

@@ -19,6 +19,7 @@ from seatworthy.steps.sentences import number_word, sentence_start
 from seatworthy.steps.views import Choice
 
 _HEADS: Final = ("Day", "Jug", "Right", "Why")
+_NONE_YET: Final = "No jug has been tasted yet, so there is none to doubt"
 _LEAD: Final = (
     "Each is set against what its own tasters usually find. About one good jug in a hundred looks "
     "bad by chance, so look before you decide; only a person sets a jug aside, or puts it back."
@@ -34,8 +35,8 @@ def show() -> None:
         f"{sentence_start(number_word(count) if count else 'no')} {_jugs(count)} "
         f"among {view.looked_at} of {months}"
     )
-    if not view.looked_at and not count:
-        answer = f"No jug of {months} can be looked at: none was tasted"
+    if not (view.looked_at or view.aside):
+        answer = _NONE_YET
     st.html(opening(["Sessions", "Jugs to doubt"], answer, "", _LEAD))
     back = tag("a", "To the sessions", href=SESSIONS, target="_self")
     table = jugs_table(jugs, desk.today()) if jugs else ""
