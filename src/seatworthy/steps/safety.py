@@ -115,7 +115,7 @@ def _sentences(desk: Desk, copies: Sequence[CopyLine], head: ChainHead) -> tuple
             words,
         )
     last = next((copy for copy in copies if _is_good(desk, copy)), None)
-    ends = f"The record adds up and ends with {head.words}."
+    ends = f"It ends with {head.words}."
     if last is None or last.last_entry is None:
         found = " No copy that lies here is a good one of this record." if copies else ""
         return "The record adds up, but has no copy", "make one now", ends + found
