@@ -62,6 +62,8 @@ def test_a_brewery_without_results_starts_with_what_nobody_was_tested_on(desk, p
     assert set(poured(view)) - {None} <= set(thursday.THRESHOLDS)
     assert {gap.kind for gap in view.dearest} == {"no glass that counts yet"}
     assert {gap.chance for gap in view.dearest} == {""}
+    assert view.all_alike.startswith("Nobody has had a glass that counts yet")
+    assert {gaps.noses for gaps in view.gaps if gaps.is_critical} == {"no nose yet"}
     assert view.wish.container is None  # no bench is kept
     assert sum(poured(view).values()) == view.glasses == 8
     preview(desk, view.wish)

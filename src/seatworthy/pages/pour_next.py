@@ -39,7 +39,7 @@ def show() -> None:
         st.html(paper(headline(view.answer, "")))
         going.link_to(view.start_at, _WAYS[view.start_at])
         return
-    sentence, choices = st.columns([2.3, 1.25], vertical_alignment="bottom", gap="medium")
+    sentence, choices = st.columns([2.3, 1.25], vertical_alignment="top", gap="medium")
     with sentence:
         st.html(opening(_where(view), view.answer, view.catch, view.lead))
     with choices:
@@ -86,7 +86,9 @@ def _sentence(line: str) -> str:
 
 def _show_gaps(view: NextView) -> None:
     head = "Every gap" if view.who else "The dearest gaps"
-    if view.dearest:
+    if view.all_alike:
+        table = tag("p", escaped(view.all_alike), class_="note")
+    elif view.dearest:
         table = gaps_table(view.dearest, view.family.key, with_names=view.who is None)
     else:
         table = tag("p", "No gap that a glass could mend.", class_="note")

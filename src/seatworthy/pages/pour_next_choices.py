@@ -59,7 +59,7 @@ def choose_mix(current: float) -> None:
     """Offer the mix of what teaches and what tells."""
     st.session_state["chosen_tells"] = _STEP * round(100 * current / _STEP)
     st.slider(
-        "From what teaches (0%) to what tells (100%)",
+        "To teach (0%) or to find out (100%)",
         0,
         100,
         step=_STEP,

@@ -36,7 +36,8 @@ def _gap(gap: GapLine, family: str, *, with_names: bool) -> tuple[str, ...]:
 
 def _kind(gap: GapLine) -> str:
     """The sort of gap, with the mark of what the rule says."""
-    said = unseen(f" ({STANDING_WORDS[gap.standing]})")
+    words = STANDING_WORDS[gap.standing]
+    said = "" if words == gap.kind else unseen(f" ({words})")
     return mark(gap.standing) + escaped(gap.kind) + said
 
 
@@ -54,7 +55,7 @@ def _compounds(gaps: Sequence[CompoundGaps]) -> str:
     heads = ("Compound", "Covered by", "Who lacks what")
     rows = []
     for one in gaps:
-        noses = escaped(f"{one.noses} only" if one.is_weak else one.noses)
+        noses = escaped(one.noses)
         cover = tag("span", noses, class_="suspicion") if one.is_weak else noses
         kinds = "".join(
             tag("div", f"{escaped(kind)}: {tag('b', escaped(names))}")

@@ -35,8 +35,14 @@ _IN_ORDER: Final = (
     Kind.UNTESTED,
     Kind.NOT_SERVED,
 )
+_NO_NOSE: Final = "no nose"
 MOST_SINGLE: Final = 10
 LEAST_COST: Final = 0.05  # a gap that costs less is not worth a line
+
+
+def is_all_new(panel: Panel) -> bool:
+    """Whether nobody had a glass that counts, so that no gap stands out."""
+    return bool(np.isin(panel.gaps.kind, (Kind.UNTESTED, Kind.NOT_SERVED)).all())
 
 
 def dearest(
@@ -91,6 +97,8 @@ def gaps_by_compound(panel: Panel) -> tuple[CompoundGaps, ...]:
             continue
         missing = int(panel.ground.missing_noses[few[k]]) if k in few else 0
         noses = _noses(panel, k) if k in few else ""
+        if missing > 0:
+            noses = "no nose yet" if noses == _NO_NOSE else f"{noses} only"
         rows.append(CompoundGaps(_label(panel, k), k in few, noses, missing > 0, by_kind))
     return tuple(rows)
 
@@ -112,9 +120,7 @@ def _by_kind(panel: Panel, k: int) -> list[tuple[str, str]]:
 def _noses(panel: Panel, k: int) -> str:
     """How many who sit meet the compound itself."""
     number = int(panel.ground.is_met[panel.ground.is_nose, k].sum())
-    return (
-        "no nose" if not number else "one nose" if number == 1 else f"{number_word(number)} noses"
-    )
+    return _NO_NOSE if not number else "one nose" if number == 1 else f"{number_word(number)} noses"
 
 
 def _label(panel: Panel, k: int) -> str:

@@ -15,10 +15,11 @@ from seatworthy.sessions.wish import WantedSample, Wish
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.next_ahead import ahead_lines, glasses_ahead
-from seatworthy.steps.next_gaps import dearest, gaps_by_compound
+from seatworthy.steps.next_gaps import dearest, gaps_by_compound, is_all_new
 from seatworthy.steps.next_ground import Panel, panel_ground
 from seatworthy.steps.next_session_views import NextView
 from seatworthy.steps.next_session_words import (
+    ALL_ALIKE,
     COUNTS_INSTEAD,
     LEAD,
     NO_BEER,
@@ -158,6 +159,7 @@ class _Proposal:
             missing=missing,
             mixed=mixed_sentence(self.chosen),
             dearest=dearest(panel, self.at, ahead, only_dearest=self.who is None),
+            all_alike=ALL_ALIKE if is_all_new(panel) and not self.who else "",
             gaps=() if self.who else gaps_by_compound(panel),
             ahead=ahead_lines(panel, self.at, ahead, self._per_session(), with_panel=not self.who),
             notes=self._notes(),

@@ -104,6 +104,7 @@ class NextView:
         missing: Sentences on what would be poured and can't be.
         mixed: How much of what could be told and taught this session does, in a sentence.
         dearest: The dearest gaps, one by one; of a person, every gap.
+        all_alike: Said in place of single gaps where nobody had a glass that counts; else "".
         gaps: Gaps by compound, critical ones first.
         ahead: The panel first, then everybody; of a person, that person.
         notes: What the figures rest on.
@@ -124,6 +125,7 @@ class NextView:
     missing: tuple[str, ...] = ()
     mixed: str = ""
     dearest: tuple[GapLine, ...] = ()
+    all_alike: str = ""
     gaps: tuple[CompoundGaps, ...] = ()
     ahead: tuple[AheadLine, ...] = ()
     notes: tuple[str, ...] = ()

@@ -23,6 +23,7 @@ NO_BEER: Final = (
 NO_THRESHOLD: Final = (
     "No compound can be poured in these beers yet. Choose working thresholds on the shelf first."
 )
+ALL_ALIKE: Final = "Nobody has had a glass that counts yet, so everything is equally open."
 LEAD: Final = (
     "Decided means that the rule says met or not met where it says too little today. Nothing is recorded "
     "before you record the plan; every glass can be changed there."
