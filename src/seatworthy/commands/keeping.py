@@ -84,7 +84,7 @@ def _list_copies(store: Path) -> None:
         print(_listed(copy))
     if good := next((copy for copy in copies if copy.fault is None), None):
         words = f"{quote(str(good.path))} --store {quote(str(store))} --replace"
-        print(f"The last good one: seatworthy restore {words}")
+        print(f"To put the last good one back: seatworthy restore {words}")
     print(KEEP_RULE)
 
 

@@ -1,5 +1,6 @@
 """Safekeeping: whether the record is safe, where its copies lie, and how to make one more."""
 
+from collections.abc import Callable
 from datetime import date
 from functools import partial
 from typing import Final
@@ -22,8 +23,8 @@ _DONE: Final = "safekeeping"
 _SHOWN: Final = 40
 _HEADS: Final = ("Made", "Why", "Holds", "Size", "Is it good?")
 _BACK: Final = (
-    "To go back to one, stop Seatworthy and type seatworthy restore FILE --replace. It is checked "
-    "first, and what lies there now is moved aside, not overwritten."
+    "To go back to one, stop Seatworthy and type seatworthy restore: it lists the copies and what to "
+    "type next. The copy is checked first, and what lies there now is moved aside, not overwritten."
 )
 _PLAIN: Final = (
     "The plain copy holds every table as CSV and Parquet, with a README by which it can be read in twenty "
@@ -65,17 +66,10 @@ def show() -> None:
 
 def _offer(desk: Desk) -> None:
     with st.container(horizontal=True, vertical_alignment="bottom", gap="small"):
-        st.button(
-            "Back up now",
-            type="primary",
-            on_click=act,
-            args=(_DONE, partial(safety.back_up_now, desk)),
-        )
-        st.button(
-            "Read and check everything again",
-            on_click=act,
-            args=(_DONE, partial(safety.check_all, desk)),
-        )
+        if st.button("Back up now", type="primary"):
+            _do("Writing a copy and comparing it", partial(safety.back_up_now, desk))
+        if st.button("Read and check everything again"):
+            _do("Reading everything again", partial(safety.check_all, desk))
         st.download_button(
             "Take a plain copy away (ZIP)",
             data=lambda: plain_copy.plain_zip(desk),
@@ -83,6 +77,13 @@ def _offer(desk: Desk) -> None:
             mime="application/zip",
             on_click="ignore",
         )
+
+
+def _do(meanwhile: str, step: Callable[[], str]) -> None:
+    """Take a step that may last, then draw the page anew with what it said."""
+    with st.spinner(meanwhile):
+        act(_DONE, step)
+    st.rerun()
 
 
 def _table(desk: Desk, view: safety.SafetyView) -> str:

@@ -27,8 +27,9 @@ def who_loses_the_name(store: Path) -> str:
     spellings = len(read_mark(store).person_ids)
     if not spellings:
         return ""
+    again = "it goes" if spellings == 1 else "they go"
     return (
-        f"{counted(spellings, 'name')} taken away for good since may stand in it; they go again, with "
+        f"{counted(spellings, 'name')} taken away for good since may stand in it; {again} again, with "
         "the texts, when the store is opened next."
     )
 
