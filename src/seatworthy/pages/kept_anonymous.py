@@ -6,6 +6,7 @@ from typing import Final
 import streamlit as st
 
 from seatworthy.pages import source
+from seatworthy.pages.addresses import SEATS, SESSIONS
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, plain_markdown, tag
 from seatworthy.pages.shelf_parts import written
@@ -31,7 +32,10 @@ def show_anonymous(view: KeptView) -> None:
         first = anonymous_people.what_is_first(source.the_desk(), view.person_id)
         if first:
             lines = "".join(tag("li", escaped(sentence)) for sentence in first)
-            st.html(paper(tag("p", "First:"), tag("ul", lines, class_="hindrances")))
+            way = tag("a", "To the sessions", href=SESSIONS, target="_self")
+            seats = tag("a", "To the seats", href=SEATS, target="_self")
+            ways = tag("p", way + seats, class_="ways")
+            st.html(paper(tag("p", "First:"), tag("ul", lines, class_="hindrances"), ways))
         elif st.session_state.get(_ASKED) == view.person_id:
             _ask(anonymous_people.what_goes(source.the_desk(), view.person_id))
         else:
