@@ -43,14 +43,24 @@ def _form(place: str, view: SheetView, rows: Iterable[SheetRow], people: Iterabl
     show_told(place)
     with st.form(key, border=False):
         st.selectbox(
-            "Glass", list(glasses), index=None, format_func=glasses.get, key=f"{key}_glass"
+            "Glass",
+            list(glasses),
+            index=None,
+            placeholder="Choose a glass",
+            format_func=glasses.get,
+            key=f"{key}_glass",
         )
         if place == _CORRECT:
             st.text_input("What the sheet really says", key=f"{key}_said")
             st.checkbox("These are own words, which name nothing on the shelf", key=f"{key}_own")
         st.text_input("Why", help=REASON_FOR_AN_AUDITOR, key=f"{key}_reason")
         st.selectbox(
-            "Who says so", list(names), index=None, format_func=names.get, key=f"{place}_by"
+            "Who says so",
+            list(names),
+            index=None,
+            placeholder="Choose a person",
+            format_func=names.get,
+            key=f"{place}_by",
         )
         words, record = (
             ("Correct it", _record_correction)

@@ -7,7 +7,7 @@ import streamlit as st
 
 from seatworthy.pages.frame import paper
 from seatworthy.pages.markup import escaped, tag
-from seatworthy.pages.plan_draft import BLANK, ROWS, row_key
+from seatworthy.pages.plan_draft import BLANK, ROWS, row_key, typed
 from seatworthy.pages.plan_questions import asks_of, method_of, show_asked, show_question
 from seatworthy.pages.plan_series import offer_series
 from seatworthy.pages.told_apart import labels_told_apart
@@ -19,7 +19,7 @@ MOST_ROWS: Final = 24
 _TIMES: Final = {1: "once", 2: "twice"}
 _IN_SETS: Final = {0: "sets", **_TIMES}
 _SET_TIMES: Final = {1: "1 set", 2: "2 sets"}
-_WIDTHS: Final = (2.2, 1.0, 1.75, 1.8, 1.25, 1.1)
+_WIDTHS: Final = (2.5, 0.9, 1.7, 1.75, 1.15, 1.05)
 _KEPT: Final = {"persist_state": "session"}
 _NOTE: Final = (
     "One row a jug. A level is a multiple of the working threshold, with what the beer holds already. "
@@ -137,6 +137,7 @@ def _row(number: int, labels: dict[str, str], *, is_first: bool) -> None:
     )  # fmt: skip
     addition.text_input(
         "What will be added", max_chars=120, label_visibility=shown,
+        placeholder="from the bench" if typed("container") else None,
         key=row_key(number, "addition"), **_KEPT,
     )  # fmt: skip
     show_question(question, number, labels)

@@ -35,7 +35,7 @@ _CARE: Final = (
     "Gloves, eye protection and moving air where stocks are opened; no food or drink there. Each "
     "compound's safety data sheet and your local code come first. Training samples, not for sale."
 )
-_TIGHT: Final = "Tip each crowned bottle and look for foam or drips; re-crown it if it leaks."
+_TIGHT: Final = "Tip each bottle once it is capped; where it foams or drips, cap it again."
 
 
 def show() -> None:

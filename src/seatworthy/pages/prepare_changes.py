@@ -51,7 +51,9 @@ def offer_changes(view: PreparingView, by: str | None) -> None:
     st.html(paper(tag("h2", "Done otherwise")))
     show_told(_TOLD)
     vessels = {vessel.key: vessel for letter in view.letters for vessel in letter.vessels}
-    chosen = st.selectbox("Vessel", list(vessels), index=None, key="other_vessel", width=160)
+    chosen = st.selectbox(
+        "Vessel", list(vessels), index=None, placeholder="Choose one", key="other_vessel", width=160
+    )
     kind = st.segmented_control(
         "What happened", list(_KINDS), format_func=_KINDS.get, key="other_kind", required=True,
         default="dose",
@@ -69,7 +71,13 @@ def _dose_form(view: PreparingView, vessel: VesselLine, by: str | None) -> None:
         st.html(paper(tag("p", escaped("An empty field stays as the recipe says."), class_="note")))
         with st.container(horizontal=True, gap="small"):
             st.selectbox(
-                "Lot", list(lots), index=None, format_func=lots.get, key="other_lot", width=280
+                "Lot",
+                list(lots),
+                index=None,
+                placeholder="Choose a lot",
+                format_func=lots.get,
+                key="other_lot",
+                width=280,
             )
             st.number_input(
                 "Dose in all, µl or units", value=None, min_value=0.0, max_value=_MOST_UL, format="%g",
@@ -80,7 +88,7 @@ def _dose_form(view: PreparingView, vessel: VesselLine, by: str | None) -> None:
                 width=110,
             )  # fmt: skip
             st.selectbox(
-                "Pipette", list(tools), index=None, format_func=tools.get, key="other_pipette",
+                "Pipette", list(tools), index=None, placeholder="Choose one", format_func=tools.get, key="other_pipette",
                 width=190,
             )  # fmt: skip
             st.number_input(
@@ -149,6 +157,7 @@ def _reason_form(
         keys = list(names)
         st.selectbox(
             "Who says so", keys, index=keys.index(by) if by in keys else None,
+            placeholder="Choose a person",
             format_func=names.get, key="other_by", width=320,
         )  # fmt: skip
         st.form_submit_button(button, on_click=_record_reason, args=(view, vessel.key, what))
@@ -199,6 +208,7 @@ def offer_other_vessels(view: PreparingView, by: str | None) -> None:
             "Dosed in",
             list(choices),
             index=None,
+            placeholder="Choose one",
             format_func=choices.get,
             key="again_in",
             width=280,

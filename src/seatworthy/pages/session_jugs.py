@@ -156,13 +156,27 @@ def offer_aside(
     )
     names = labels_told_apart(people)
     show_told(ASIDE)
-    chosen = st.selectbox("Jug", list(words), index=None, format_func=words.get, key="aside_jug")
+    chosen = st.selectbox(
+        "Jug",
+        list(words),
+        index=None,
+        placeholder="Choose a jug",
+        format_func=words.get,
+        key="aside_jug",
+    )
     if effect_of and chosen and not found[chosen][1]:
         with st.spinner("Counting without it"):
             st.html(effect_of(chosen))
     with st.form("jug_aside", border=False):
         st.text_input("Why", key="aside_reason")
-        st.selectbox("Who says so", list(names), index=None, format_func=names.get, key="aside_by")
+        st.selectbox(
+            "Who says so",
+            list(names),
+            index=None,
+            placeholder="Choose a person",
+            format_func=names.get,
+            key="aside_by",
+        )
         st.form_submit_button("Set it aside, or put it back", on_click=_record_aside, args=(found,))
 
 
