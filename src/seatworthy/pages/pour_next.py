@@ -5,7 +5,7 @@ from typing import Final
 import streamlit as st
 
 from seatworthy.pages import going, source
-from seatworthy.pages.addresses import PEOPLE, SHELF, asked_word, next_address
+from seatworthy.pages.addresses import BENCH, PEOPLE, SHELF, asked_word, next_address
 from seatworthy.pages.choices import choose_family
 from seatworthy.pages.frame import headline, opening, paper
 from seatworthy.pages.markup import escaped, tag
@@ -27,6 +27,7 @@ from seatworthy.steps.next_session import FEWEST, Question, next_session
 from seatworthy.steps.next_session_views import NextView
 
 _WAYS: Final = {PEOPLE: "To the people", SHELF: "To the shelf: beers and thresholds"}
+_MENDED_AT: Final = ((BENCH, "To the bench"), (SHELF, "To the shelf"))
 _PLAN: Final = "Make it a plan"
 
 
@@ -34,7 +35,8 @@ def show() -> None:
     """Draw the proposal for whom and what the address names."""
     desk = source.the_desk()
     question = Question(asked_word("family"), asked_word("who"), asked_glasses(), asked_mix())
-    view = next_session(desk, question)
+    with st.spinner("Choosing the glasses"):
+        view = next_session(desk, question)
     if view.start_at:
         st.html(paper(headline(view.answer, "")))
         going.link_to(view.start_at, _WAYS[view.start_at])
@@ -76,7 +78,8 @@ def _show_proposal(view: NextView) -> None:
     if view.missing:
         parts.append(tag("h3", "Would be poured, and can't be"))
         lines = "".join(tag("li", escaped(_sentence(line))) for line in view.missing)
-        parts.append(tag("ul", lines, class_="care"))
+        ways = "".join(tag("a", words, href=page, target="_self") for page, words in _MENDED_AT)
+        parts += [tag("ul", lines, class_="care"), tag("p", ways, class_="ways")]
     st.html(paper(*parts, class_="proof"))
 
 
