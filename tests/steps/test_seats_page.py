@@ -6,6 +6,7 @@ import pytest
 import seated
 from seated import FAMILY, PIN, TODAY
 
+from seatworthy.steps.boards import board
 from seatworthy.steps.decisions import sign_decision
 from seatworthy.steps.desk import open_desk
 from seatworthy.steps.proposals import proposals, put_forward, reply
@@ -88,6 +89,29 @@ def test_seats_that_hold_stand_before_the_others(desk, sign):
     sign("Ada", "paused", None)
     sign("Bo", until_on=TODAY + timedelta(days=100))
     assert [line.name for line in seats_view(desk).seats] == ["Bo", "Ada"]
+
+
+def test_where_every_seat_has_lapsed_that_is_said(desk, sign):
+    sign()
+    seated.at(desk, END + 40 * DAY)
+    view = seats_view(desk)
+    assert (view.answer, view.catch) == ("No seat stands today", "one has lapsed")
+    told = board(desk, family=FAMILY)
+    assert (told.answer, told.catch) == (
+        "Nobody can sit for the pale today",
+        "one seat has lapsed.",
+    )
+    assert told.lead.startswith("It was Ada's.")
+
+
+def test_a_seat_that_lapsed_lately_is_named_while_another_stands(desk, sign, tmp_path):
+    sign("Ada", until_on=TODAY + 40 * DAY)
+    sign("Lee", until_on=END + 100 * DAY)
+    seated.at(desk, TODAY + 50 * DAY)
+    rows = seated.flights(range(seated.WEEKS + 3, seated.WEEKS + 6), "Lee", 0)
+    seated.bring_in(desk, tmp_path, rows)
+    seated.at(desk, TODAY + 65 * DAY)
+    assert "Ada's for the pale has lapsed" in seats_view(desk).catch
 
 
 def test_of_a_past_day_nothing_waits(desk):

@@ -105,11 +105,15 @@ def _seat(line: SeatLine, view: SeatsView) -> tuple[str, ...]:
     until = short_day(line.until, view.as_of) if line.until else ""
     return (
         name, escaped(line.family_label), escaped(line.state),
-        short_day(line.since, view.as_of) if line.since else "",
-        tag("b", f"{until}, due") if line.is_due and until else until,
+        _on_a_line(short_day(line.since, view.as_of) if line.since else ""),
+        _on_a_line(tag("b", f"{until}, due") if line.is_due and until else until),
         escaped(line.signer),
         escaped(line.words),
     )  # fmt: skip
+
+
+def _on_a_line(day: str) -> str:
+    return tag("span", day, class_="day")
 
 
 def _due(view: SeatsView) -> str:
@@ -121,7 +125,7 @@ def _due_line(line: DueLine, view: SeatsView) -> Sequence[str]:
     if line.person_id:
         address = record_address(line.person_id, family=line.family)
         who = tag("a", escaped(line.name), href=address, target="_self", class_="way")
-    return tag("span", short_day(line.on, view.as_of), class_="day"), escaped(line.sentence), who
+    return _on_a_line(short_day(line.on, view.as_of)), escaped(line.sentence), who
 
 
 def _decisions(view: SeatsView) -> str:

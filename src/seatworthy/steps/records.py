@@ -7,7 +7,8 @@ from typing import Final
 from seatworthy.rules.calendar_months import months_before
 from seatworthy.rules.compound import day_text
 from seatworthy.rules.verdict import Standing
-from seatworthy.steps.boards import NOT_SIGNED, NOT_SIGNED_THEN, person_view
+from seatworthy.steps.board_sentences import NOT_SIGNED, NOT_SIGNED_THEN
+from seatworthy.steps.boards import person_view
 from seatworthy.steps.desk import Desk
 from seatworthy.steps.judging import Judged, judge_day
 from seatworthy.steps.labels import first_names, item_label

@@ -18,6 +18,7 @@ from seatworthy.steps.sentences import day_in_sentence, number_word, sentence_st
 from seatworthy.steps.signers import signers
 from seatworthy.steps.views import Choice
 
+DAYS_FRESH = 30  # a seat that lapsed longer ago was seen by now
 DAYS_SOON = 14  # what falls due later need not stand on top
 _SEAT_DUE = ("notice", "end", "grace")
 START = "No seat can be proposed before the first glasses. Plan a session, or bring in results."
@@ -180,16 +181,32 @@ def _sentences(
         lead = "Whoever comes nearest stands first on the board." if judged.cells else ""
         return start.rstrip("."), "", lead
     held = [line for line in seats if line.state in _HELD]
+    lapsed = [line for line in seats if line.state == STATE_WORDS["lapsed"]]
+    if lapsed and not held:
+        have = "one has" if len(lapsed) == 1 else f"{number_word(len(lapsed))} have"
+        return (
+            "No seat stands today",
+            f"{have} lapsed",
+            "Each stands below with what brings it back.",
+        )
     seat = "seat is" if len(held) == 1 else "seats are"
     answer = f"{sentence_start(number_word(len(held)) if held else 'no')} {seat} signed"
     shaky = next((line for line in held if not line.meets), None)
     if shaky is not None:
         return answer, f"today's glasses would not grant {shaky.name}'s", shaky.words
     late = next((line for line in held if line.is_due and line.until), None)
+    gone = next((line for line in lapsed if _is_fresh(line, today)), None)
+    if late is None and gone is not None:
+        return answer, f"{gone.name}'s for {the_beers(gone.family_label)} has lapsed", gone.words
     if late is None or late.until is None:
         return f"{answer} and nothing waits for a signature", "", lead
     end = day_in_sentence(late.until, today)
     return answer, f"{late.name}'s for {the_beers(late.family_label)} ends on {end}", lead
+
+
+def _is_fresh(line: SeatLine, today: date) -> bool:
+    """Whether a seat lapsed so lately that it may have gone unseen."""
+    return line.since is not None and today - line.since <= timedelta(days=DAYS_FRESH)
 
 
 _HELD = (STATE_WORDS["qualified"], STATE_WORDS["probation"])

@@ -47,7 +47,12 @@ def the_beers(family: str) -> str:
 
 
 def who_can_sit(
-    can_sit: int, family: str, past_day: str | None = None, *, is_signed: bool = True
+    can_sit: int,
+    family: str,
+    past_day: str | None = None,
+    *,
+    is_signed: bool = True,
+    have_lapsed: bool = False,
 ) -> str:
     """First half of the board's sentence.
 
@@ -56,6 +61,7 @@ def who_can_sit(
         family: The beer family's label.
         past_day: The day as it stands in a sentence, if it is not today.
         is_signed: Whether seats of the family are signed; else people only meet the rule.
+        have_lapsed: Whether seats stood before the day.
     """
     beers = the_beers(family)
     who = sentence_start(number_word(can_sit))
@@ -65,7 +71,7 @@ def who_can_sit(
         return f"{who} {verb} the seat rule for {beers} {day}"
     if past_day:
         return f"{who} could sit for {beers} on {past_day}"
-    return f"{who} can sit for {beers} {'today' if can_sit else 'yet'}"
+    return f"{who} can sit for {beers} {'today' if can_sit or have_lapsed else 'yet'}"
 
 
 def what_is_weak(weak: Sequence[tuple[str, int]], asked: int) -> str:
