@@ -2,7 +2,8 @@
 
 import asyncio
 import re
-from collections.abc import Awaitable, Callable
+import threading
+from collections.abc import Awaitable, Callable, Coroutine
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
@@ -50,12 +51,17 @@ class Ballots:
         self.brewery: Brewery = copied(folder, "ballots")
         routes = ballot_routes(lambda: self.brewery.desk)
         self.app, self.loop = Starlette(routes=routes), asyncio.new_event_loop()
+        # A thread of its own: the one that asks may run another loop already.
+        self.thread = threading.Thread(target=self.loop.run_forever, daemon=True)
+        self.thread.start()
         self.tried = 0
         self.tables = [name for name in self.brewery.counts() if name in _STORED]
 
     def close(self) -> None:
         """Let the brewery go."""
-        self.loop.run_until_complete(self.loop.shutdown_default_executor())
+        self._done(self.loop.shutdown_default_executor())
+        self.loop.call_soon_threadsafe(self.loop.stop)
+        self.thread.join()
         self.loop.close()
         self.brewery.desk.close()
 
@@ -150,7 +156,10 @@ class Ballots:
         return dict(cursor.execute(each).fetchall())
 
     def _ask(self, method: str, path: str, query: str, body: bytes) -> Answered:
-        return self.loop.run_until_complete(asked(self.app, method, path, query, body))
+        return self._done(asked(self.app, method, path, query, body))
+
+    def _done(self, work: Coroutine[Any, Any, Any]) -> Any:
+        return asyncio.run_coroutine_threadsafe(work, self.loop).result()
 
 
 async def asked(app: Any, method: str, path: str, query: str, body: bytes) -> Answered:

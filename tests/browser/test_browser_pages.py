@@ -84,7 +84,9 @@ def test_the_board_can_be_taken_away_as_a_table(desk):
     with page.expect_download() as taken:
         page.get_by_role("button", name="Take this board away as a table").click()
     assert re.fullmatch(r"board-\w+-\d{4}-\d\d-\d\d\.csv", taken.value.suggested_filename)
-    assert taken.value.path().read_bytes().startswith(b"\xef\xbb\xbfas of,beer family,panellist")
+    assert (
+        taken.value.path().read_bytes().startswith(b"\xef\xbb\xbfas of (day),beer family,panellist")
+    )
 
 
 def test_another_day_is_said_plainly(desk):

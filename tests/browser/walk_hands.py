@@ -226,7 +226,7 @@ class Phones:
     def tap(self, name, what):
         """Tap what leads to another page."""
         page = self.page(name)
-        with page.expect_navigation():
+        with page.expect_navigation(timeout=PATIENCE_MS):
             page.locator(what).last.tap()
 
     def look(self, name, pictures, picture):

@@ -80,6 +80,11 @@ def told_of(figures: PanelFigures, labels: Names, names: Names, more: str = "") 
     return Told(f"{at} this panel would let ", catch, end, lead)
 
 
+def _worst(figures: PanelFigures, items: Sequence[ItemFigures]) -> ItemFigures:
+    """What slips past most; of several that do so alike to the thousandth, the first."""
+    return max(items, key=lambda item: round(figures.slip(item) or 0, 3))
+
+
 def _too_few(figures: PanelFigures, lead: str) -> Told:
     count = len(figures.people)
     who = "one person makes" if count == 1 else f"{number_word(count)} people make"
@@ -103,7 +108,7 @@ def _untested(
     start = f"{sentence_start(who)} had a glass of "
     if not known:
         return Told(start, words, "; nothing is known of what they would miss.", lead)
-    worst = max(known, key=lambda item: figures.slip(item) or 0)
+    worst = _worst(figures, known)
     most = times(figures.slip(worst) or 0)
     rest = f"; {in_sentence(at)} {item_words(worst, labels)} slips past {most}."
     return Told(start, words, rest, lead)
@@ -122,7 +127,7 @@ def _nobody_smells(
     rest = [item for item in known if item not in deaf]
     if not rest:
         return Told(f"{who} ", words, ", so all of it slips past.", lead)
-    worst = max(rest, key=lambda item: figures.slip(item) or 0)
+    worst = _worst(figures, rest)
     more = f"{item_words(worst, labels)} slips past {times(figures.slip(worst) or 0)}"
     return Told(f"{who} ", words, f"; {in_sentence(at)} {more}.", lead)
 
