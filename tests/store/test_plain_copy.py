@@ -2,6 +2,7 @@
 
 import csv
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -153,6 +154,21 @@ def test_the_readme_names_every_table_and_column(folder):
     assert "threshold_ug_l       decimal(18,9), micrograms in a litre" in text
     assert max(map(len, text.splitlines())) <= 110
     assert "create table answer" in (folder / "schema.sql").read_text(encoding="utf-8")
+
+
+def test_the_readme_leads_from_a_day_to_seats_rules_and_glasses_by_names_that_are_there(folder):
+    text = (folder / "README.txt").read_text(encoding="utf-8")
+    told = text.partition("WHO HELD A SEAT ON A DAY")[2].partition("BACK INTO")[0]
+    columns = {
+        "decision": ["person_id", "family", "from_on", "until_on", "state", "rulebook_digest", "as_of_on"],
+        "decision_compound": ["decision_id"], "rulebook": ["rulebook_digest"], "sitting": ["session_id"],
+        "serving": ["serving_id", "sample_id"], "answer": ["serving_id"], "sample": ["sitting_id"],
+        "session": ["session_on"], "set_aside": ["serving_id", "is_aside"],
+    }  # fmt: skip
+    for table, names in columns.items():
+        assert re.search(rf"\b{table}\b", told), table
+        with (folder / "tables" / f"{table}.csv").open(encoding="utf-8", newline="") as file:
+            assert set(names) <= set(next(csv.reader(file))), table
 
 
 def test_every_file_is_told_with_its_digest(folder):

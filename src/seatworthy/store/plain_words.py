@@ -84,6 +84,18 @@ hexadecimal digits.
 Whoever has the digest of an entry on a paper can so prove that nothing recorded up to it was changed. It
 doesn't prove that what was typed in was true.
 
+WHO HELD A SEAT ON A DAY
+------------------------
+1. Of the rows of decision about one person_id and one family, those with from_on on that day or before have
+   begun; of them the one with the highest entry_no holds.
+2. It is a seat if its state is probation or qualified and the day is not after until_on, plus the days of
+   grace if the rulebook in force grants any (grace_days in its text). After that the seat has lapsed.
+3. For the record as it stood on an evening leave out every row whose recorded_at is later.
+4. Under which rules: rulebook_digest leads to the whole text in rulebook. On what evidence:
+   decision_compound has where every compound stood on as_of_on. Each glass of the person is a row of
+   serving; its answer has the same serving_id, its sample_id leads by sample, sitting and session to what
+   was in it, how strong, and the day. Glasses whose last row in set_aside says true don't count.
+
 BACK INTO SEATWORTHY
 --------------------
 seatworthy read-plain THIS-FOLDER --store NEW-FILE
