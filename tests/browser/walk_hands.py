@@ -28,6 +28,7 @@ SCROLL = """here => {
   document.querySelector('[data-testid=stMain]').scrollBy(0, -72);  // the bar lies over the page
 }"""
 STEPS = (0.25, 0.5, 0.75)  # of a letter's edge, between its ink and the paper
+PATIENCE_MS = 90_000  # for a page on a machine that has other work
 
 
 class Brewery(Server):

@@ -63,13 +63,17 @@ def word_view(desk: Desk, proposal_id: str) -> WordView | None:
         name=judged.people[found.person_id],
         family=found.family,
         family_label=label,
-        answer=(
-            f"{name}, it is proposed that for {the_beers(label)} you are {STATE_WORDS[found.state]}"
-            f"{until}; today you are {now}"
-        ),
+        answer=f"{name}, {_proposed(found.state, label, is_first=state is None or state.signed is None)}{until}; today you are {now}",
         lead=_OPEN if is_open else _DONE,
         put_on=desk.day_of(found.recorded_at),
         replies=replies,
         is_open=is_open,
         recheck_open=bool(asked) and asked[-1] == "recheck",
     )
+
+
+def _proposed(state: str, label: str, *, is_first: bool) -> str:
+    """What is proposed; a first seat is good news and is said so."""
+    if is_first and state in ("probation", "qualified"):
+        return f"a first seat is proposed for you, for {the_beers(label)}: {STATE_WORDS[state]}"
+    return f"it is proposed that for {the_beers(label)} you are {STATE_WORDS[state]}"
