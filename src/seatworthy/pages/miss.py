@@ -112,7 +112,7 @@ def _rules(view: MissView) -> str:
     items = tag("ul", "".join(tag("li", escaped(one)) for one in first), class_=hindered or "care")
     rest = [*more, *view.warnings]
     if view.not_seated:
-        board = tag("a", "See the board", href=BOARD, target="_self")
+        board = tag("a", "See the board", href=BOARD, target="_self", class_="way")
         verb = "has" if view.not_seated == 1 else "have"
         count = number_word(view.not_seated)
         rest_html = tag(

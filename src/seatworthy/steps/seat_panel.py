@@ -140,7 +140,7 @@ class _Seating:
             told=self._told(figures, menders),
             rows=rows,
             people=tuple(self._line(person) for person in self.seated),
-            not_seated=len(self.judged.people) - len(self.seated),
+            not_seated=len(self.judged.people.keys() - self.sits.nameless) - len(self.seated),
             most_callers=max(len(self.seated), self.callers, 2),
             rule_sentences=sentences,
             is_met=is_met,
