@@ -26,6 +26,7 @@ KIND_WORDS: Final = MappingProxyType(
         Kind.NOT_SERVED: "is not served it",
     }
 )
+NOT_CLEAR: Final = "not met, unclear why"  # the rule has spoken, and no kind is sure enough
 _IN_ORDER: Final = (
     Kind.INSENSITIVE,
     Kind.WEAK,
@@ -61,13 +62,20 @@ def dearest(
             label=_label(panel, k),
             is_critical=k in critical,
             standing=_standing(panel, p, k),
-            kind=KIND_WORDS[Kind(int(panel.gaps.kind[p, k]))],
+            kind=_kind_words(panel, p, k),
             count=count_words(panel, p, k, " of "),
             chance=_chance(panel, p, k),
             ahead=_ahead(panel, p, k, ahead),
         )
         for p, k in found
     )
+
+
+def _kind_words(panel: Panel, p: int, k: int) -> str:
+    kind = Kind(int(panel.gaps.kind[p, k]))
+    if kind is Kind.TOO_LITTLE and _standing(panel, p, k) == "not_met":
+        return NOT_CLEAR
+    return KIND_WORDS[kind]
 
 
 def _standing(panel: Panel, p: int, k: int) -> str:
@@ -107,13 +115,11 @@ def _by_kind(panel: Panel, k: int) -> list[tuple[str, str]]:
     names = first_names({person.person_id: person.name for person in panel.people})
     found = []
     for kind in _IN_ORDER:
-        who = np.flatnonzero(panel.gaps.kind[:, k] == kind).tolist()
-        if who:
-            said = [
-                f"{names[panel.people[p].person_id]} {count_words(panel, p, k, '/')}".strip()
-                for p in who
-            ]
-            found.append((KIND_WORDS[kind], joined(said)))
+        said: dict[str, list[str]] = {}
+        for p in np.flatnonzero(panel.gaps.kind[:, k] == kind).tolist():
+            who = f"{names[panel.people[p].person_id]} {count_words(panel, p, k, '/')}".strip()
+            said.setdefault(_kind_words(panel, p, k), []).append(who)
+        found += [(words, joined(whose)) for words, whose in said.items()]
     return found
 
 
