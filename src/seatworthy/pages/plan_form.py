@@ -38,7 +38,7 @@ def show_dosing(choices: PlanChoices) -> None:
         list(labels),
         index=None,
         format_func=labels.get,
-        placeholder="Not from the bench: what is added is written by hand",
+        placeholder="Not from the bench, but by hand",
         key=_key("container"),
         width=420,
         **_KEPT,

@@ -145,7 +145,7 @@ class ShortForm:
         labels = labels_told_apart(self.choices.containers)
         st.selectbox(
             "Dosed from the bench, in", list(labels), index=None, format_func=labels.get,
-            placeholder="Not from the bench: what is added is written by hand",
+            placeholder="Not from the bench, but by hand",
             key=self.key("container"), width=420, **KEPT,
         )  # fmt: skip
 
