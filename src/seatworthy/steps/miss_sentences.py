@@ -8,6 +8,7 @@ from seatworthy.steps.miss_views import Chance, ItemFigures, MissRow, PanelFigur
 from seatworthy.steps.sentences import in_sentence, joined, number_word, sentence_start
 
 Names = Mapping[str, str]  # first name by person id
+_ALIKE = 4  # decimals: chances that differ less are alike, and the first in the list is named
 
 
 def times(chance: float) -> str:
@@ -80,11 +81,6 @@ def told_of(figures: PanelFigures, labels: Names, names: Names, more: str = "") 
     return Told(f"{at} this panel would let ", catch, end, lead)
 
 
-def _worst(figures: PanelFigures, items: Sequence[ItemFigures]) -> ItemFigures:
-    """What slips past most; of several that do so alike to the thousandth, the first."""
-    return max(items, key=lambda item: round(figures.slip(item) or 0, 3))
-
-
 def _too_few(figures: PanelFigures, lead: str) -> Told:
     count = len(figures.people)
     who = "one person makes" if count == 1 else f"{number_word(count)} people make"
@@ -108,7 +104,7 @@ def _untested(
     start = f"{sentence_start(who)} had a glass of "
     if not known:
         return Told(start, words, "; nothing is known of what they would miss.", lead)
-    worst = _worst(figures, known)
+    worst = max(known, key=lambda item: _slip(figures, item))
     most = times(figures.slip(worst) or 0)
     rest = f"; {in_sentence(at)} {item_words(worst, labels)} slips past {most}."
     return Told(start, words, rest, lead)
@@ -127,7 +123,7 @@ def _nobody_smells(
     rest = [item for item in known if item not in deaf]
     if not rest:
         return Told(f"{who} ", words, ", so all of it slips past.", lead)
-    worst = _worst(figures, rest)
+    worst = max(rest, key=lambda item: _slip(figures, item))
     more = f"{item_words(worst, labels)} slips past {times(figures.slip(worst) or 0)}"
     return Told(f"{who} ", words, f"; {in_sentence(at)} {more}.", lead)
 
@@ -151,13 +147,13 @@ def without_strongest(figures: PanelFigures, labels: Names, names: Names) -> str
     ]
     if not known or len(figures.people) <= figures.callers:
         return ""
-    item = max(known, key=lambda item: item.without or 0)
+    item = max(known, key=lambda item: round(item.without or 0, _ALIKE))
     name = names.get(item.away or "", "somebody")
     return f"without {name} {item_words(item, labels)} would slip past {times(item.without or 0)}"
 
 
 def _catch(figures: PanelFigures, over: Sequence[ItemFigures], labels: Names) -> str:
-    ranked = sorted(over, key=lambda item: -(figures.slip(item) or 0))
+    ranked = sorted(over, key=lambda item: -_slip(figures, item))
     often = times(figures.slip(ranked[0]) or 0)
     if len(ranked) == 1:
         return f"{item_words(ranked[0], labels)} through {often}"
@@ -171,6 +167,11 @@ def _catch(figures: PanelFigures, over: Sequence[ItemFigures], labels: Names) ->
 
 def _most(figures: PanelFigures, items: Sequence[ItemFigures]) -> float:
     return max((figures.slip(item) or 0 for item in items), default=0.0)
+
+
+def _slip(figures: PanelFigures, item: ItemFigures) -> float:
+    """How often it slips past, for a ranking that the last decimals don't turn."""
+    return round(figures.slip(item) or 0, _ALIKE)
 
 
 def _in_ten(tenths: int) -> str:
@@ -192,7 +193,7 @@ def rows_of(figures: PanelFigures, labels: Names, names: Names) -> tuple[MissRow
 
 def _rank(figures: PanelFigures, item: ItemFigures) -> float:
     slip = figures.slip(item)
-    return 2.0 if slip is None else slip
+    return 2.0 if slip is None else _slip(figures, item)
 
 
 def _row(figures: PanelFigures, item: ItemFigures, labels: Names, names: Names) -> MissRow:
