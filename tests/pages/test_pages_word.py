@@ -36,7 +36,9 @@ def test_without_such_a_proposal_a_sentence_leads_to_the_seats(empty_desk, addre
 
 def test_it_says_what_is_proposed_and_on_what_it_rests(brewery, put):
     words = html_of(started("word", proposal=put))
-    assert "Aoife, a first seat is proposed for you, for the pale lagers: on probation until" in words
+    assert (
+        "Aoife, a first seat is proposed for you, for the pale lagers: on probation until" in words
+    )
     assert '<details class="reason" open="open">' in words
     assert "the person concerned sees it first" in words
 

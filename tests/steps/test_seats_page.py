@@ -138,7 +138,9 @@ def test_there_is_no_word_on_an_unknown_proposal(desk):
 def test_a_proposal_says_what_is_proposed_and_what_is_now(desk, put):
     asked = next(one for one in proposals(desk) if one.name == "Ada")
     said = word_view(desk, put).answer
-    assert said.startswith("Ada, a first seat is proposed for you, for the pale: on probation until ")
+    assert said.startswith(
+        "Ada, a first seat is proposed for you, for the pale: on probation until "
+    )
     assert f"{asked.until_on:%B %Y}" in said
     assert said.endswith("; today you are in training")
 
