@@ -12,17 +12,16 @@ select
     arg_max(is_panellist, entry_no) as is_panellist,
     arg_max_null(since_on, entry_no) as since_on
 from panellist
-cross join known_moment
 join known_person on known_person.spelled_id = panellist.person_id
-where panellist.recorded_at <= known_at
+where panellist.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by known_person.person_id;
 
 create or replace view known_not_served as
 select distinct known_person.person_id, kind, what
 from (
     select person_id, kind, what
-    from not_served, known_moment
-    where recorded_at <= known_at
+    from not_served
+    where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
     group by person_id, kind, what
     having arg_max(is_in_force, entry_no)
 ) as stated

@@ -2,27 +2,27 @@
 -- Purpose: an answer is evidence only once its session is closed, and never while it is set aside, or
 --          while the person who prepared it had its codes in their own hands.
 -- Grain:   that of the name after known_; of statements about the same thing the last one.
--- Reads:   the tables of 04_sessions and 05_planned, known_moment, known_person
+-- Reads:   the tables of 04_sessions and 05_planned, known_person
 -- Used by: sample_level, answered_glass, attendance, sql/queries
 
 -- Sessions that a plan opened and nobody has closed; those called off stay among them.
 create or replace view known_open_session as
 select session_id
-from plan, known_moment
-where recorded_at <= known_at
-  and session_id not in (
-      select session_id
-      from session_end, known_moment
-      where how = 'closed' and recorded_at <= known_at
-  );
+from plan
+anti join (
+    select session_id
+    from session_end
+    where how = 'closed' and recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
+) using (session_id)
+where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity');
 
 create or replace view known_sample_state as
 select
     sample_id,
     arg_max_null(actual_level, entry_no) as actual_level,
     arg_max_null(age_minutes, entry_no)  as age_minutes
-from sample_state, known_moment
-where recorded_at <= known_at
+from sample_state
+where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by sample_id;
 
 -- A serving with the sample that was really in the glass.
@@ -39,16 +39,16 @@ select
 from serving
 left join (
     select serving_id, arg_max(sample_id, entry_no) as sample_id
-    from poured_instead, known_moment
-    where recorded_at <= known_at
+    from poured_instead
+    where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
     group by serving_id
 ) as instead using (serving_id);
 
 -- With the variable supposed_aside on the cursor, as it would be if those samples were set aside too.
 create or replace view known_sample_aside as
 select sample_id
-from sample_aside, known_moment
-where recorded_at <= known_at
+from sample_aside
+where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by sample_id
 having arg_max(is_aside, entry_no)
 union
@@ -57,8 +57,8 @@ select unnest(getvariable('supposed_aside')::varchar[]);
 -- Without a reason it was set aside by the person whose glass it is.
 create or replace view known_glass_aside as
 select serving_id, arg_max_null(reason_digest, entry_no) is null as is_unasked
-from set_aside, known_moment
-where recorded_at <= known_at
+from set_aside
+where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by serving_id
 having arg_max(is_aside, entry_no);
 
@@ -68,32 +68,30 @@ select serving_id from known_glass_aside
 union
 select serving_id
 from known_serving
-where sample_id in (select sample_id from known_sample_aside)
+semi join known_sample_aside using (sample_id)
 union
 select serving_id
 from set_glass
-where sample_id in (select sample_id from known_sample_aside);
+semi join known_sample_aside using (sample_id);
 
 create or replace view known_glass_event as
 select serving_id, arg_max(kind, entry_no) as kind
-from glass_event, known_moment
-where recorded_at <= known_at
+from glass_event
+where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by serving_id;
 
 create or replace view known_seated as
 select sitting_id, known_person.person_id, arg_max(state, entry_no) as state
 from sitting_person
-cross join known_moment
 join known_person on known_person.spelled_id = sitting_person.person_id
-where sitting_person.recorded_at <= known_at
+where sitting_person.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by sitting_id, known_person.person_id;
 
 create or replace view known_preparer as
 select session_id, known_person.person_id
 from preparer
-cross join known_moment
 join known_person on known_person.spelled_id = preparer.person_id
-where preparer.recorded_at <= known_at
+where preparer.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by session_id, known_person.person_id
 having arg_max(is_preparer, entry_no);
 
@@ -104,8 +102,8 @@ from (
         session_id,
         arg_max(is_recoded, entry_no)     as is_recoded,
         arg_max_null(person_id, entry_no) as spelled_id
-    from recoding, known_moment
-    where recorded_at <= known_at
+    from recoding
+    where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
     group by session_id
 )
 left join known_person using (spelled_id);
@@ -114,11 +112,9 @@ left join known_person using (spelled_id);
 create or replace view known_own_preparation as
 select session_id, person_id
 from known_preparer
-where session_id not in (
+anti join (
     select session_id
     from known_recoding
+    anti join known_preparer using (session_id, person_id)
     where is_recoded
-      and (session_id, coalesce(person_id, '')) not in (
-          select (session_id, person_id) from known_preparer
-      )
-);
+) using (session_id);

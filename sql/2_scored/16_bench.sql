@@ -2,20 +2,20 @@
 -- Purpose: what was really dosed is the level of every answer; a lot that turns out to have expired, or a
 --          preparation kept past its limit, marks the answers and erases none.
 -- Grain:   that of the name after known_; of statements about the same thing the last one.
--- Reads:   the tables of 08_bench, sample, sitting, session, sitting_time, known_moment,
+-- Reads:   the tables of 08_bench, sample, sitting, session, sitting_time,
 --          known_sample_state
 -- Used by: sample_level, answered_glass, sql/queries
 
 create or replace view known_pipette as
 select * exclude (entry_no, recorded_at)
-from pipette, known_moment
-where pipette.recorded_at <= known_at
+from pipette
+where pipette.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 qualify entry_no = max(entry_no) over (partition by pipette_id);
 
 create or replace view known_container as
 select * exclude (entry_no, recorded_at)
-from container, known_moment
-where container.recorded_at <= known_at
+from container
+where container.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 qualify entry_no = max(entry_no) over (partition by container_id);
 
 create or replace view known_stock_state as
@@ -26,8 +26,8 @@ select
     arg_max(is_used_up, entry_no)      as is_used_up,
     arg_max(left_amount, entry_no)     as found_left,
     arg_max(entry_no, entry_no) filter (where left_amount is not null) as found_entry_no
-from stock_state, known_moment
-where recorded_at <= known_at
+from stock_state
+where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by stock_id;
 
 create or replace view known_compound_limit as
@@ -37,26 +37,26 @@ select
     arg_max_null(keeps_h, entry_no)       as keeps_h,
     arg_max_null(keeps_weak_h, entry_no)  as keeps_weak_h,
     arg_max_null(highest_level, entry_no) as highest_level
-from compound_limit, known_moment
-where recorded_at <= known_at
+from compound_limit
+where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by compound, valid_from_on;
 
 create or replace view known_recipe as
 select * exclude (recorded_at)
-from recipe, known_moment
-where recipe.recorded_at <= known_at
+from recipe
+where recipe.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 qualify entry_no = max(entry_no) over (partition by session_id);
 
 create or replace view known_recipe_vessel as
 select * exclude (recorded_at)
-from recipe_vessel, known_moment
-where recipe_vessel.recorded_at <= known_at
+from recipe_vessel
+where recipe_vessel.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 qualify entry_no = max(entry_no) over (partition by session_id);
 
 create or replace view known_sample_keeps as
 select sample_id, arg_max(keeps_h, entry_no) as keeps_h
-from sample_keeps, known_moment
-where recorded_at <= known_at
+from sample_keeps
+where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by sample_id;
 
 create or replace view known_vessel_step as
@@ -64,15 +64,15 @@ select
     sample_id, vessel_no, step,
     arg_max(done_at, entry_no)        as done_at,
     arg_max_null(person_id, entry_no) as person_id
-from vessel_step, known_moment
-where recorded_at <= known_at
+from vessel_step
+where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by sample_id, vessel_no, step
 having arg_max(is_done, entry_no);
 
 create or replace view known_vessel_dosed as
 select vessel_dosed.* exclude (is_done, recorded_at)
-from vessel_dosed, known_moment
-where vessel_dosed.recorded_at <= known_at
+from vessel_dosed
+where vessel_dosed.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 qualify is_done and entry_no = max(entry_no) over (partition by sample_id, vessel_no);
 
 -- What was taken from a stock: by vessels (a shared one once) and by dilutions made from it. A dose that
@@ -81,18 +81,17 @@ qualify is_done and entry_no = max(entry_no) over (partition by sample_id, vesse
 create or replace view known_stock_use as
 with taken_back as (
     select sample_id, vessel_no, max(entry_no) as entry_no
-    from vessel_dosed, known_moment
-    where not is_done and recorded_at <= known_at
+    from vessel_dosed
+    where not is_done and recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
     group by sample_id, vessel_no
 ),
 
 first_stated as (
     select vessel_dosed.sample_id, vessel_dosed.vessel_no, min(vessel_dosed.entry_no) as entry_no
     from vessel_dosed
-    cross join known_moment
     left join taken_back using (sample_id, vessel_no)
     where is_done
-      and vessel_dosed.recorded_at <= known_at
+      and vessel_dosed.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
       and vessel_dosed.entry_no > coalesce(taken_back.entry_no, 0)
     group by vessel_dosed.sample_id, vessel_dosed.vessel_no
 )
@@ -112,8 +111,8 @@ group by
 union all
 
 select made_from as stock_id, stock.entry_no, taken_ul as amount
-from stock, known_moment
-where made_from is not null and stock.recorded_at <= known_at;
+from stock
+where made_from is not null and stock.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity');
 
 -- What each vessel of a sample held when it was dosed, those put away left out; its age in minutes at the
 -- start of the sitting, never less than nothing.
@@ -127,26 +126,23 @@ select
     known_vessel_dosed.volume_ml::double / 1000                              as volume_l,
     greatest(date_diff('second', dosed_at, starts_at) / 60.0, 0)             as age_minutes,
     coalesce(expires_on < session_on, false)                                 as has_expired_lot,
-    (
-        select arg_max_null(half_life_h, valid_from_on)
-        from known_keeping
-        where known_keeping.compound = sample.compound and valid_from_on <= session_on
-    )::double                                                                as half_life_h
+    half_life_h::double                                                      as half_life_h
 from known_vessel_dosed
 join sample using (sample_id)
 join sitting using (sitting_id)
 join session using (session_id)
 left join (
     select sitting_id, arg_max(starts_at, entry_no) as starts_at
-    from sitting_time, known_moment
-    where recorded_at <= known_at
+    from sitting_time
+    where recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
     group by sitting_id
 ) as start using (sitting_id)
 left join stock using (stock_id)
 left join known_stock_state using (stock_id)
-where (sample_id, vessel_no) not in (
-    select (sample_id, vessel_no) from known_vessel_step where step = 'put_away'
-);
+asof left join known_keeping
+    on  known_keeping.compound = sample.compound
+    and known_keeping.valid_from_on <= session_on
+anti join (select * from known_vessel_step where step = 'put_away') using (sample_id, vessel_no);
 
 -- The vessels of a sample together. differs: what is left in them when they are served lies more than a
 -- tenth apart, so that nobody knows what was in one glass; an age stated for the jug is that of all its

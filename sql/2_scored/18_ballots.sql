@@ -2,7 +2,7 @@
 -- Grain:   known_link one row per seat that has a link, the newest; known_language one row per person;
 --          asks_another one row per serving.
 -- Reads:   ballot_link, made_anonymous, ballot_language, sample_question, sample, known_serving,
---          known_moment, known_person
+--          known_person
 -- Used by: answered_glass, rated_glass, queries/ballot_seat, queries/session_links,
 --          queries/panel_languages
 
@@ -13,18 +13,16 @@ select
     link_digest, sitting_id, known_person.person_id, expires_at, ballot_link.entry_no, ballot_link.recorded_at,
     ballot_link.person_id as given_to
 from ballot_link
-cross join known_moment
 join known_person on known_person.spelled_id = ballot_link.person_id
-where ballot_link.recorded_at <= known_at
+where ballot_link.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
   and known_person.person_id not in (select person_id from made_anonymous)
 qualify ballot_link.entry_no = max(ballot_link.entry_no) over (partition by sitting_id, known_person.person_id);
 
 create or replace view known_language as
 select known_person.person_id, arg_max(language, entry_no) as language
 from ballot_language
-cross join known_moment
 join known_person on known_person.spelled_id = ballot_language.person_id
-where ballot_language.recorded_at <= known_at
+where ballot_language.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
 group by known_person.person_id;
 
 -- Servings that ask about one compound while another was in the glass, since glasses were swapped or

@@ -1,4 +1,4 @@
--- answered_glass: says what a hit is.
+-- glass_outcome: says what a hit is.
 -- Purpose: puts each answer beside what was in the glass, whether it counts or not.
 --          right   the compound's name (or a synonym), words that are accepted for it, or the right
 --                  pick in a forced choice
@@ -17,11 +17,11 @@
 --          A batch that is tasted for its release has no right answer, and whether a glass is a certain
 --          beer is asked and counted apart: both stay out.
 -- Grain:   one row per answered serving whose method has an outcome.
--- Reads:   known_serving, known_answer, known_aside, known_person, known_reading, sample_level,
---          known_open_session, known_own_preparation, unfit_sample, unknown_sample, beer_question
--- Used by: scored_answer, queries/session_outcomes, queries/sample_tally
+-- Reads:   known_serving, known_answer, known_person, known_reading, sample_level, asks_another,
+--          unknown_sample, beer_question
+-- Used by: answered_glass, scored_answer
 
-create or replace view answered_glass as
+create or replace view glass_outcome as
 
 select
     known_serving.serving_id,
@@ -56,33 +56,47 @@ select
         when kind = 'words' then 'wrong'
         when kind = 'nothing' and sample_level.compound is null then 'right'
         when kind = 'nothing' then 'missed'
-    end                                       as outcome,
-    known_serving.serving_id in (select serving_id from known_aside)     as is_aside,
-    sample_level.session_id in (select session_id from known_open_session) as is_open,
-    (sample_level.session_id, known_person.person_id) in (
-        select (session_id, person_id) from known_own_preparation
-    )                                                                    as is_own_preparation,
-    sample_level.sample_id in (select sample_id from unfit_sample)         as is_unfit
+    end                                       as outcome
 from known_serving
 join known_answer using (serving_id)
 join known_person on known_person.spelled_id = known_serving.person_id
 join sample_level using (sample_id)
 left join known_reading using (words_key)
-where known_serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc', 'a_not_a')
-  and known_serving.serving_id not in (select serving_id from asks_another)
-  and sample_level.sample_id not in (select sample_id from unknown_sample)
-  and sample_level.sample_id not in (select sample_id from beer_question)
-  and known_serving.planned_sample_id not in (select sample_id from beer_question);
+anti join asks_another on asks_another.serving_id = known_serving.serving_id
+anti join unknown_sample on unknown_sample.sample_id = sample_level.sample_id
+anti join beer_question as poured on poured.sample_id = sample_level.sample_id
+anti join beer_question as asked on asked.sample_id = known_serving.planned_sample_id
+where known_serving.method in ('naming', '3afc', 'triangle', 'duo_trio', '2afc', 'a_not_a');
+
+
+-- answered_glass: the same, and for each why it may not count.
+-- Grain:   as glass_outcome.
+-- Reads:   glass_outcome, known_aside, known_open_session, known_own_preparation, unfit_sample
+-- Used by: queries/session_outcomes, queries/sample_tally
+
+create or replace view answered_glass as
+select
+    *,
+    serving_id in (select serving_id from known_aside)         as is_aside,
+    session_id in (select session_id from known_open_session)  as is_open,
+    (session_id, person_id) in (
+        select (session_id, person_id) from known_own_preparation
+    )                                                          as is_own_preparation,
+    sample_id in (select sample_id from unfit_sample)          as is_unfit
+from glass_outcome;
 
 
 -- scored_answer: the answers that are evidence.
 -- Grain:   one row per answered serving of a closed session that is not set aside, and that its
 --          panellist did not prepare with the codes in their own hands, nor kept past its limit, nor from
 --          a lot that had expired.
--- Reads:   answered_glass
+-- Reads:   glass_outcome, known_aside, known_open_session, known_own_preparation, unfit_sample
 -- Used by: every view of 3_evidence
 
 create or replace view scored_answer as
-select * exclude (is_aside, is_open, is_own_preparation, is_unfit)
-from answered_glass
-where not is_aside and not is_open and not is_own_preparation and not is_unfit;
+select glass_outcome.*
+from glass_outcome
+anti join known_aside using (serving_id)
+anti join known_open_session using (session_id)
+anti join known_own_preparation using (session_id, person_id)
+anti join unfit_sample using (sample_id);

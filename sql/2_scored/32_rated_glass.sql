@@ -27,12 +27,12 @@ join known_answer using (serving_id)
 join known_person on known_person.spelled_id = known_serving.person_id
 join sample_level using (sample_id)
 left join sample_question on sample_question.sample_id = known_serving.planned_sample_id
+anti join known_aside on known_aside.serving_id = known_serving.serving_id
+anti join asks_another on asks_another.serving_id = known_serving.serving_id
+anti join unfit_sample on unfit_sample.sample_id = sample_level.sample_id
+anti join known_open_session on known_open_session.session_id = sample_level.session_id
+anti join known_own_preparation
+    on  known_own_preparation.session_id = sample_level.session_id
+    and known_own_preparation.person_id = known_person.person_id
 where known_serving.method = 'intensity'
-  and known_answer.kind = 'rating'
-  and known_serving.serving_id not in (select serving_id from known_aside)
-  and known_serving.serving_id not in (select serving_id from asks_another)
-  and sample_level.sample_id not in (select sample_id from unfit_sample)
-  and sample_level.session_id not in (select session_id from known_open_session)
-  and (sample_level.session_id, known_person.person_id) not in (
-      select (session_id, person_id) from known_own_preparation
-  );
+  and known_answer.kind = 'rating';

@@ -5,7 +5,7 @@
 -- Grain:   one row per answered A/not-A serving about a beer, of a closed session, that is not set aside,
 --          and that its panellist did not prepare with the codes in their own hands, nor kept past its
 --          limit, nor from a lot that had expired.
--- Reads:   known_serving, known_answer, known_aside, beer_question, known_moment, known_person,
+-- Reads:   known_serving, known_answer, known_aside, beer_question, known_person,
 --          sample_level, known_open_session, known_own_preparation, unfit_sample
 -- Used by: beer_count, queries/person_beers
 
@@ -27,14 +27,13 @@ join beer_question as asked on asked.sample_id = known_serving.planned_sample_id
 join beer_question as poured
     on  poured.sample_id = known_serving.sample_id
     and poured.beer = asked.beer
-cross join known_moment
+anti join known_aside on known_aside.serving_id = known_serving.serving_id
+anti join unfit_sample on unfit_sample.sample_id = sample_level.sample_id
+anti join known_open_session on known_open_session.session_id = sample_level.session_id
+anti join known_own_preparation
+    on  known_own_preparation.session_id = sample_level.session_id
+    and known_own_preparation.person_id = known_person.person_id
 where known_serving.method = 'a_not_a'
   and known_answer.kind in ('yes', 'no')
-  and asked.recorded_at <= known_at
-  and poured.recorded_at <= known_at
-  and known_serving.serving_id not in (select serving_id from known_aside)
-  and sample_level.sample_id not in (select sample_id from unfit_sample)
-  and sample_level.session_id not in (select session_id from known_open_session)
-  and (sample_level.session_id, known_person.person_id) not in (
-      select (session_id, person_id) from known_own_preparation
-  );
+  and asked.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity')
+  and poured.recorded_at <= coalesce(getvariable('known_at')::timestamp, 'infinity');
