@@ -3,7 +3,7 @@
 --          while the person who prepared it had its codes in their own hands.
 -- Grain:   that of the name after known_; of statements about the same thing the last one.
 -- Reads:   the tables of 04_sessions and 05_planned, known_person
--- Used by: sample_level, answered_glass, attendance, sql/queries
+-- Used by: sample_level, answered_glass, scored_answer, attendance, sql/queries
 
 -- Sessions that a plan opened and nobody has closed; those called off stay among them.
 create or replace view known_open_session as

@@ -4,7 +4,7 @@
 -- Grain:   that of the name after known_; of statements about the same thing the last one.
 -- Reads:   the tables of 08_bench, sample, sitting, session, sitting_time,
 --          known_sample_state
--- Used by: sample_level, answered_glass, sql/queries
+-- Used by: sample_level, answered_glass, scored_answer, sql/queries
 
 create or replace view known_pipette as
 select * exclude (entry_no, recorded_at)

@@ -3,7 +3,7 @@
 --          asks_another one row per serving.
 -- Reads:   ballot_link, made_anonymous, ballot_language, sample_question, sample, known_serving,
 --          known_person
--- Used by: answered_glass, rated_glass, queries/ballot_seat, queries/session_links,
+-- Used by: glass_outcome, rated_glass, queries/ballot_seat, queries/session_links,
 --          queries/panel_languages
 
 -- Of two links for one seat the newer holds, and none of somebody who was made anonymous; given_to is the

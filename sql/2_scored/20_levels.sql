@@ -9,7 +9,7 @@
 -- Grain:   one row per sample.
 -- Reads:   sample, sitting, session, known_sample_state, prepared_vessel, known_beer, known_threshold,
 --          known_background, known_keeping
--- Used by: answered_glass
+-- Used by: glass_outcome
 
 create or replace view sample_level as
 

@@ -17,6 +17,7 @@ from seatworthy.store.connecting import connect, connect_somehow, translated
 from seatworthy.store.history import last_entry
 from seatworthy.store.readers import Readers
 from seatworthy.store.recording import Recording, seal
+from seatworthy.store.scored_once import ScoredOnce
 from seatworthy.store.sql_files import query_text
 from seatworthy.store.upgrading import copy_before_upgrade
 
@@ -44,6 +45,7 @@ class Store:
         self._con = con
         self._writing = threading.RLock()
         self._readers = Readers()
+        self._scored = ScoredOnce()
         self._checkpointed_at = 0.0
         self._is_worn = False
         self.path = path
@@ -149,8 +151,10 @@ class Store:
         **params: object,
     ) -> Columns:
         """Run ``sql/queries/<query>.sql`` and return its columns, each an array of the rows."""
+        text, version = query_text(query), self.version
         with self.reading(known_at, supposed_aside, also_expected) as cursor:
-            return dict(cursor.execute(query_text(query), params or None).fetchnumpy())
+            self._scored.lend(cursor, text, version, known_at, supposed_aside)
+            return dict(cursor.execute(text, params or None).fetchnumpy())
 
     def rows(
         self,
@@ -161,8 +165,10 @@ class Store:
         **params: object,
     ) -> list[dict[str, Any]]:
         """Like `read`, as one dictionary a row with Python's own types; for short answers."""
+        text, version = query_text(query), self.version
         with self.reading(known_at, supposed_aside, also_expected) as cursor:
-            result = cursor.execute(query_text(query), params or None)
+            self._scored.lend(cursor, text, version, known_at, supposed_aside)
+            result = cursor.execute(text, params or None)
             names = [column[0] for column in result.description]
             return [dict(zip(names, row, strict=True)) for row in result.fetchall()]
 
