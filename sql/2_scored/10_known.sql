@@ -1,7 +1,7 @@
 -- known_*: the record as it stood at one moment.
 -- Purpose: every later view reads these, so that "as the record stood on 14 March" is one variable:
 --          set variable known_at on the cursor leaves out what was recorded after it. The views ask for it in their own words: dozens of them stand in
---          one query, and a join with known_moment in each would double what it takes to plan it.
+--          one query, and a join with known_moment in each takes a third more to plan and run.
 -- Grain:   that of the table named after known_; of things that are restated, the last statement.
 -- Reads:   the tables of 02_people, 03_shelf, 04_sessions, 06_keeping and 07_decisions, accepted_words
 -- Used by: all views below, sql/queries
