@@ -60,6 +60,7 @@ class _Leader:
 
     def choose(self, name, typed, place=0):
         self.page.get_by_role("combobox", name=name, exact=True).nth(place).click()
+        self.page.get_by_role("option").first.wait_for()
         self.page.keyboard.type(typed)
         time.sleep(0.3)
         self.page.keyboard.press("Enter")

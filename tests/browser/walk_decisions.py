@@ -30,7 +30,7 @@ def seat_somebody(leader):
     leader.look("08-seat", at="h2:has-text('Decide about a seat')")
     leader.press(f"Put it before {who}")
     leader.follow("their page", "word?proposal=*")
-    leader.says(f"^{who}, it is proposed that for the pale lagers you are ")
+    leader.says(f"^{who}, a first seat is proposed for you, for the pale lagers: ")
     page.get_by_text("I have a remark").click()
     page.get_by_role("textbox", name="In your own words").fill(REMARK)
     leader.press("Put it on record")

@@ -121,7 +121,7 @@ def say_nothing(desk, secret):
 def test_a_clock_set_back_revives_no_link(desk, session_id, monkeypatch):
     ada = secrets_of(desk, session_id)[ADA]
     late = datetime.now(UTC).replace(tzinfo=None) + timedelta(days=LINK_DAYS + 2)
-    monkeypatch.setattr("seatworthy.store.file._moment_after_the_last", lambda cursor: late)
+    monkeypatch.setattr("seatworthy.store.recording._moment_after_the_last", lambda cursor: late)
     absent(desk, links(desk, session_id)[-1].sitting_id, links(desk, session_id)[-1].person_id)
     monkeypatch.undo()
     at(monkeypatch, timedelta(days=-400))

@@ -340,7 +340,7 @@ def test_a_disk_without_room_is_told_and_what_was_kept_before_stays(desk, ada, m
         message = "IO Error: No space left on device"
         raise duckdb.IOException(message)
 
-    monkeypatch.setattr("seatworthy.store.file._seal", full)
+    monkeypatch.setattr("seatworthy.store.file.seal", full)
     done = say(desk, ada, 2, "nothing")
     assert (done.outcome, done.fault) == ("refused", "no_room")
     assert [g.state for g in done.view.glasses[:2]] == ["answered", "waiting"]
