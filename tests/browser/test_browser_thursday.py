@@ -6,10 +6,13 @@ import subprocess
 import sys
 import time
 import urllib.request
+from contextlib import suppress
 from datetime import date
 
 import pytest
 from pypdf import PdfReader
+
+sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 
 pytestmark = pytest.mark.browser
 
@@ -59,12 +62,20 @@ class _Leader:
         self.settle()
 
     def choose(self, name, typed, place=0):
-        self.page.get_by_role("combobox", name=name, exact=True).nth(place).click()
-        self.page.get_by_role("option").first.wait_for()
+        self._open(self.page.get_by_role("combobox", name=name, exact=True).nth(place))
         self.page.keyboard.type(typed)
         time.sleep(0.3)
         self.page.keyboard.press("Enter")
         self.settle()
+
+    def _open(self, box, tries=5):
+        """Open a list; a run of the page that ends just then closes it again."""
+        for _ in range(tries):
+            box.click()
+            with suppress(sync_api.TimeoutError):
+                return self.page.get_by_role("option").first.wait_for(timeout=3_000)
+            self.settle()
+        return pytest.fail(f"the list of {box} does not stay open")
 
     def told(self):
         return self.page.locator(".told").first.inner_text()
@@ -270,6 +281,7 @@ def enter_every_answer(leader):
 
 
 def correct_one(leader):
+    leader.settle()
     leader.page.get_by_text("Correct an answer").click()
     leader.choose("Glass", "")
     leader.fill("What the sheet really says", "geosmin")
